@@ -266,7 +266,7 @@ func (r *Run) carryOut(until float64) error {
 		if err := r.cut(c.T); err != nil {
 			return err
 		}
-		sys, err := c.Do(&r.s)
+		sys, err := c.Do(&r.s, r.sys)
 		if err != nil {
 			return fmt.Errorf("at %g s, %s: %w", c.T, c.Name, err)
 		}

@@ -94,14 +94,14 @@ type Event struct {
 	Before, After []float64 // continuous variables on both sides
 }
 
-// Command changes the run at a time of its own. Do receives the state there
-// and may alter it (quadratures, say); it returns the system from there on, or
-// nil to keep the present one. It must be a pure function of the state, so
-// that a replay does the same.
+// Command changes the run at a time of its own. Do receives the state there,
+// which it may alter (quadratures, say), and the system in force; it returns
+// the system from there on, or nil to keep the present one. It must be a pure
+// function of the two, so that a replay does the same.
 type Command struct {
 	T    float64
 	Name string
-	Do   func(s *State) (System, error)
+	Do   func(s *State, in System) (System, error)
 }
 
 // bound is a System in given modes, as the methods see it.

@@ -1,0 +1,213 @@
+package network
+
+import "math"
+
+// evaluate fills the scratch of movers and nodes at y: shapes, volumes, states.
+func (n *Network) evaluate(y []float64) {
+	for i := range n.parts {
+		p := &n.parts[i]
+		p.pos, p.vel = y[p.x], y[p.v]
+		if d := n.Movers[i].Shape; d > 0 {
+			if p.pos == 0 {
+				p.phi, p.dphi, p.bigPhi = 0, 0, 0
+			} else {
+				r := 4 * p.pos / d
+				q := 1 / (1 + r*r)
+				p.phi = r * r * q
+				p.dphi = 8 / d * r * q * q
+				p.bigPhi = p.pos - d/4*math.Atan(r)
+			}
+		}
+	}
+	for i := range n.Volumes {
+		nd := &n.nodes[i]
+		vol := nd.size
+		for k := range nd.faces {
+			f := &nd.faces[k]
+			p := &n.parts[f.part]
+			vol += f.alpha*p.pos + f.beta*p.bigPhi
+			f.area = f.alpha + f.beta*p.phi
+			f.slope = f.beta * p.dphi
+		}
+		m := y[nd.m]
+		nd.vol, nd.mass = vol, m
+		if !(m > 0) {
+			vol = math.NaN()
+		}
+		im := 1 / m
+		nd.fluid.At(vol*im, y[nd.u]*im, &nd.st)
+	}
+}
+
+// flowRates fills mass and energy flow of every edge.
+func (n *Network) flowRates() {
+	for i := range n.edges {
+		e, f := &n.edges[i], &n.Flows[i]
+		x := 0.0
+		if e.part >= 0 {
+			x = n.parts[e.part].pos
+		}
+		e.area, e.da = f.Opening.at(x)
+		if e.area == 0 {
+			e.w, e.h = 0, 0
+			continue
+		}
+		if e.from.st.P >= e.to.st.P {
+			e.w = e.area * f.Law.Flux(&e.from.st, e.to.st.P)
+			e.h = e.w * e.from.st.H
+		} else {
+			e.w = -e.area * f.Law.Flux(&e.to.st, e.from.st.P)
+			e.h = e.w * e.to.st.H
+		}
+	}
+}
+
+// force is the sum of all forces on a mover at rest, friction left out.
+func (n *Network) force(i int, y []float64) float64 {
+	p, m := &n.parts[i], &n.Movers[i]
+	f := m.Weight - (m.Preload + m.Rate*p.pos)
+	for _, pf := range p.faces {
+		nd := &n.nodes[pf.node]
+		f += nd.st.P * nd.faces[pf.at].area
+	}
+	if p.load != nil {
+		f -= m.SeatLoad * (p.load.st.P - p.from.st.P) * (1 - p.pos/m.Travel)
+	}
+	if p.coil >= 0 {
+		f += n.pull(i, y)
+	}
+	return f
+}
+
+// pull is the coil's force on mover i.
+func (n *Network) pull(i int, y []float64) float64 {
+	p, m := &n.parts[i], &n.Movers[i]
+	c := &n.Coils[p.coil]
+	cur := y[n.coilVar[p.coil]]
+	g := 1 + (m.Travel-p.pos)/c.Gap
+	return c.PullFactor * cur * cur / (g * g)
+}
+
+// friction is the resisting force in the present mode, along -v.
+func (m *Mover) friction(mode int8, v float64) float64 {
+	switch mode {
+	case Free:
+		if m.Slide == 0 {
+			return 0
+		}
+		return m.Slide * math.Tanh(v/m.Speed)
+	case Rising:
+		return m.Slide
+	case Falling:
+		return -m.Slide
+	}
+	return 0
+}
+
+func travelling(mode int8) bool { return mode == Free || mode >= Rising }
+
+// Derivative implements sim.System.
+func (n *Network) Derivative(t float64, y []float64, modes []int8, dy, dq []float64) {
+	n.evaluate(y)
+	n.flowRates()
+	clear(dy)
+	ledger := len(dq) > 0
+	for i := range n.Feeds {
+		f := &n.Feeds[i]
+		nd := n.node(f.To)
+		e := f.MassFlow * f.Enthalpy
+		dy[nd.m] += f.MassFlow
+		dy[nd.u] += e
+		if ledger {
+			dq[n.feedQ[i]], dq[n.feedQ[i]+1] = f.MassFlow, e
+		}
+	}
+	for i := range n.edges {
+		e := &n.edges[i]
+		if !e.from.fixed {
+			dy[e.from.m] -= e.w
+			dy[e.from.u] -= e.h
+		}
+		if !e.to.fixed {
+			dy[e.to.m] += e.w
+			dy[e.to.u] += e.h
+		}
+		if ledger {
+			dq[e.qm], dq[e.qh] = e.w, e.h
+		}
+	}
+	for i := range n.parts {
+		p, m := &n.parts[i], &n.Movers[i]
+		mode := modes[p.mode]
+		if !travelling(mode) {
+			if ledger {
+				for _, pf := range p.faces {
+					dq[n.nodes[pf.node].work[pf.at]] = 0
+				}
+				dq[p.qDamp], dq[p.qFriction], dq[p.qPull], dq[p.qLoad], dq[p.qImpact], dq[p.qFault] = 0, 0, 0, 0, 0, 0
+			}
+			continue
+		}
+		v := p.vel
+		fr := m.friction(mode, v)
+		dy[p.x] = v
+		dy[p.v] = (n.force(i, y) - m.Damping*v - fr) / m.Mass
+		for _, pf := range p.faces {
+			nd := &n.nodes[pf.node]
+			w := nd.st.P * nd.faces[pf.at].area * v
+			dy[nd.u] -= w
+			if ledger {
+				dq[nd.work[pf.at]] = w
+			}
+		}
+		if ledger {
+			dq[p.qDamp] = m.Damping * v * v
+			dq[p.qFriction] = fr * v
+			dq[p.qPull], dq[p.qLoad], dq[p.qImpact], dq[p.qFault] = 0, 0, 0, 0
+			if p.coil >= 0 {
+				dq[p.qPull] = n.pull(i, y) * v
+			}
+			if p.load != nil {
+				dq[p.qLoad] = m.SeatLoad * (p.load.st.P - p.from.st.P) * (1 - p.pos/m.Travel) * v
+			}
+		}
+	}
+	for i := range n.Coils {
+		c := &n.Coils[i]
+		k := n.coilVar[i]
+		v := 0.0
+		if c.Relay >= 0 && modes[n.relayMode+c.Relay] == RelayOn {
+			v = c.Supply
+		}
+		dy[k] = (v - c.Resistance*y[k]) / c.Inductance
+	}
+	for i := range n.Sensors {
+		k := n.sensorVar[i]
+		dy[k] = (n.node(n.Sensors[i].Node).st.P - y[k]) / n.Sensors[i].Lag
+	}
+	for i := range n.Walls {
+		w := &n.Walls[i]
+		k := n.wallVar[i]
+		nd := n.node(w.Node)
+		in, out := w.Inside*(nd.st.T-y[k]), w.Outside*(y[k]-w.Ambient)
+		dy[nd.u] -= in
+		dy[k] = (in - out) / w.HeatCapacity
+		if ledger {
+			dq[n.wallQ[i]], dq[n.wallQ[i]+1] = in, out
+		}
+	}
+}
+
+// Moving implements sim.System: a held part has neither position nor speed to
+// integrate.
+func (n *Network) Moving(modes []int8, moving []bool) {
+	for i := range moving {
+		moving[i] = true
+	}
+	for i := range n.parts {
+		p := &n.parts[i]
+		if !travelling(modes[p.mode]) {
+			moving[p.x], moving[p.v] = false, false
+		}
+	}
+}

@@ -1,0 +1,158 @@
+package network
+
+import (
+	"math"
+
+	"underdisc/model/flow"
+)
+
+// Look is every number of the network at one state, for people and for checks.
+type Look struct {
+	Nodes    []NodeLook // volumes, then reservoirs
+	Flows    []FlowLook
+	Movers   []MoverLook
+	Coils    []CoilLook
+	Sensors  []float64 // readings, Pa
+	Walls    []WallLook
+	Switches []int8
+	Relays   []int8
+}
+
+// NodeLook is one volume or reservoir.
+type NodeLook struct {
+	Name             string
+	P, T, Mass, U, V float64
+	PRate, TRate     float64 // dp/dt, dT/dt
+}
+
+// FlowLook is one flow; positive from From to To.
+type FlowLook struct {
+	Name     string
+	From, To Node
+	W, H     float64 // kg/s, W
+	Area     float64 // effective, m2
+	Choked   bool
+}
+
+// MoverLook is one moving part with the forces along its own axis.
+type MoverLook struct {
+	Name     string
+	X, V, A  float64
+	Mode     int8
+	Faces    []float64 // force of each face, N, in the order of Mover.Faces
+	Areas    []float64 // area of each face
+	Spring   float64   // towards x = 0, as a positive number
+	Weight   float64
+	SeatLoad float64 // towards x = 0
+	Pull     float64
+	Damping  float64 // against v, signed along x
+	Friction float64 // signed along x; what holds a part at rest included
+	Rest     float64 // sum without damping, friction and contact
+	Contact  float64 // force of the stop on the part, signed along x
+	Phi      float64
+}
+
+// CoilLook is one coil.
+type CoilLook struct {
+	Name             string
+	Current, Voltage float64
+}
+
+// WallLook is one wall.
+type WallLook struct {
+	Name       string
+	T, In, Out float64
+}
+
+// Look evaluates everything at (t, y) in the given modes.
+func (n *Network) Look(t float64, y []float64, modes []int8) *Look {
+	dy := make([]float64, len(n.lay.Vars))
+	n.Derivative(t, y, modes, dy, nil)
+	n.slopes()
+	l := &Look{}
+	for i := range n.nodes {
+		nd := &n.nodes[i]
+		k := NodeLook{P: nd.st.P, T: nd.st.T}
+		if nd.fixed {
+			k.Name = n.Reservoirs[i-len(n.Volumes)].Name
+		} else {
+			k.Name = n.Volumes[i].Name
+			k.Mass, k.U, k.V = y[nd.m], y[nd.u], nd.vol
+			for c, col := range nd.cols {
+				k.PRate += nd.dp[c] * dy[col]
+				k.TRate += nd.dT[c] * dy[col]
+			}
+		}
+		l.Nodes = append(l.Nodes, k)
+	}
+	for i := range n.edges {
+		e, f := &n.edges[i], &n.Flows[i]
+		k := FlowLook{Name: f.Name, From: f.From, To: f.To, W: e.w, H: e.h, Area: e.area}
+		if e.area > 0 {
+			var fx flow.Flux
+			if up, down := e.from, e.to; up.st.P >= down.st.P {
+				f.Law.FluxSlopes(&up.st, down.st.P, &fx)
+			} else {
+				f.Law.FluxSlopes(&down.st, up.st.P, &fx)
+			}
+			k.Choked = fx.Choked
+		}
+		l.Flows = append(l.Flows, k)
+	}
+	for i := range n.parts {
+		p, m := &n.parts[i], &n.Movers[i]
+		k := MoverLook{Name: m.Name, X: p.pos, V: p.vel, A: dy[p.v], Mode: modes[p.mode], Phi: p.phi,
+			Spring: m.Preload + m.Rate*p.pos, Weight: m.Weight, Damping: -m.Damping * p.vel}
+		for _, pf := range p.faces {
+			nd := &n.nodes[pf.node]
+			a := nd.faces[pf.at].area
+			k.Areas = append(k.Areas, a)
+			k.Faces = append(k.Faces, nd.st.P*a)
+		}
+		if p.load != nil {
+			k.SeatLoad = m.SeatLoad * (p.load.st.P - p.from.st.P) * (1 - p.pos/m.Travel)
+		}
+		if p.coil >= 0 {
+			k.Pull = n.pull(i, y)
+		}
+		k.Rest = n.force(i, y)
+		switch k.Mode {
+		case HeldLow:
+			// Friction gives what it can of a force away from the stop; the
+			// stop takes a force towards it.
+			k.Friction = -math.Max(k.Rest, 0)
+			k.Contact = math.Max(-k.Rest, 0)
+		case HeldHigh:
+			k.Friction = math.Max(-k.Rest, 0)
+			k.Contact = -math.Max(k.Rest, 0)
+		case Stuck:
+			k.Friction = -k.Rest
+		default:
+			k.Friction = -m.friction(k.Mode, p.vel)
+		}
+		l.Movers = append(l.Movers, k)
+	}
+	for i := range n.Coils {
+		c := &n.Coils[i]
+		k := CoilLook{Name: c.Name, Current: y[n.coilVar[i]]}
+		if c.Relay >= 0 && modes[n.relayMode+c.Relay] == RelayOn {
+			k.Voltage = c.Supply
+		}
+		l.Coils = append(l.Coils, k)
+	}
+	for _, v := range n.sensorVar {
+		l.Sensors = append(l.Sensors, y[v])
+	}
+	for i := range n.Walls {
+		w := &n.Walls[i]
+		tw := y[n.wallVar[i]]
+		l.Walls = append(l.Walls, WallLook{Name: w.Name, T: tw, In: w.Inside * (n.node(w.Node).st.T - tw), Out: w.Outside * (tw - w.Ambient)})
+	}
+	for i := range n.Switches {
+		l.Switches = append(l.Switches, modes[n.switchMode+i])
+	}
+	for i := range n.Relays {
+		l.Relays = append(l.Relays, modes[n.relayMode+i])
+	}
+	return l
+}

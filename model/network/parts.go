@@ -1,0 +1,202 @@
+package network
+
+import (
+	"math"
+
+	"underdisc/model/flow"
+	"underdisc/model/fluid"
+)
+
+// Volume is a control volume: dm/dt = sum W, dU/dt = sum W h - p dV/dt - heat.
+// Its size is Size plus what its moving faces add.
+type Volume struct {
+	Name  string
+	Fluid fluid.Fluid
+	Size  float64 // m3 with every moving part at zero
+	Mass  float64 // kg at the start
+	U     float64 // J at the start
+}
+
+// Reservoir is a place of constant state.
+type Reservoir struct {
+	Name  string
+	V, U  float64 // specific volume and energy
+	Fluid fluid.Fluid
+}
+
+// Node is a volume or a reservoir, by its index in the order of adding.
+type Node int
+
+// Opening is the effective area of a flow, discharge coefficient included:
+// Leak, and what a moving part at x opens on top.
+type Opening struct {
+	Leak float64 // Cd x area, m2
+	Part Part    // -1: none
+	Cd   float64
+	// Bore > 0: seat of that area with curtain pi Diameter x in series:
+	// Bore a/sqrt(Bore^2 + a^2). Otherwise PerTravel x.
+	Bore, Diameter float64
+	PerTravel      float64 // m2 per m
+}
+
+// at returns effective area and its slope by x.
+func (o *Opening) at(x float64) (area, slope float64) {
+	if o.Part < 0 {
+		return o.Leak, 0
+	}
+	if o.Bore > 0 {
+		c := math.Pi * o.Diameter
+		a := c * x
+		b2 := o.Bore * o.Bore
+		root := math.Sqrt(b2 + a*a)
+		f := o.Bore / root
+		return o.Leak + o.Cd*a*f, o.Cd * c * f * b2 / (root * root)
+	}
+	return o.Leak + o.Cd*o.PerTravel*x, o.Cd * o.PerTravel
+}
+
+// Flow joins two nodes; positive from From to To.
+type Flow struct {
+	Name     string
+	From, To Node
+	Law      flow.Law
+	Opening  Opening
+}
+
+// Feed is a constant flow into a volume from outside.
+type Feed struct {
+	Name     string
+	To       Node
+	MassFlow float64 // kg/s
+	Enthalpy float64 // J/kg
+}
+
+// Part is a moving part, by its index.
+type Part int
+
+// Face is a side of a moving part that borders a volume. Moving the part to x
+// adds Alpha x + Beta Phi(x) to the volume, so its pressure pushes the part
+// towards positive x with the area Alpha + Beta phi(x); phi and Phi are the
+// part's Shape.
+type Face struct {
+	Node        Node
+	Alpha, Beta float64 // m2
+}
+
+// FrictionLaw of a moving part.
+type FrictionLaw int
+
+const (
+	// Smoothed friction is Slide tanh(v/Speed): it creeps under load and
+	// serves only where programs are compared.
+	Smoothed FrictionLaw = iota
+	// Sticking friction holds the part at rest up to Stick and resists with
+	// Slide when it moves; rest and both directions are modes.
+	Sticking
+)
+
+// Mover is a part with one degree of freedom x in 0..Travel:
+//
+//	M dv/dt = sum p_i A_i(x) - (Preload + Rate x) + Weight - Damping v
+//	          - friction + pull - SeatLoad (p_a - p_b)(1 - x/Travel)
+type Mover struct {
+	Name          string
+	Mass          float64
+	Travel        float64
+	Rate, Preload float64 // spring, towards x = 0
+	Weight        float64 // force along x, N
+	Damping       float64
+	Law           FrictionLaw
+	Slide, Stick  float64 // friction in motion; force that ends rest, at a stop or elsewhere
+	Speed         float64 // of the smoothed law
+	Restitution   float64
+	HoldSpeed     float64
+	BondLow       float64 // extra force to leave x = 0, and x = Travel
+	BondHigh      float64
+	Shape         float64 // seat diameter of phi = r^2/(1+r^2), r = 4x/Shape; 0: none
+	Faces         []Face
+	SeatLoad      float64 // area, m2
+	LoadFrom      Node
+	LoadTo        Node
+	Events        MoverEvents
+}
+
+// MoverEvents are the names under which a mover's events go on record.
+type MoverEvents struct{ Leave, Bounce, High, Drop, Low string }
+
+// Modes of a mover.
+const (
+	HeldLow  int8 = iota // at rest at x = 0
+	Free                 // moving, friction smoothed or none
+	HeldHigh             // at rest at x = Travel
+	Stuck                // held by friction in between
+	Rising               // sliding towards positive x
+	Falling              // sliding towards x = 0
+)
+
+// Coil is a circuit L di/dt = V on - R i whose pull on a mover is
+// PullFactor i^2/(1 + (Travel - x)/Gap)^2.
+type Coil struct {
+	Name                   string
+	Inductance, Resistance float64
+	PullFactor, Gap        float64
+	Mover                  Part
+	Relay                  int     // index of the relay that feeds it
+	Supply                 float64 // V
+}
+
+// Sensor follows a node's pressure with a first-order lag.
+type Sensor struct {
+	Name string
+	Node Node
+	Lag  float64
+}
+
+// Switch makes above Set and opens again below Reset, on a sensor's reading.
+type Switch struct {
+	Name       string
+	Sensor     int
+	Set, Reset float64
+}
+
+// Modes of a switch.
+const (
+	SwitchOpen int8 = iota
+	SwitchMade
+)
+
+// Command of a relay's selector.
+type Demand int
+
+const (
+	FollowSwitch Demand = iota
+	HoldOn
+	HoldOff
+)
+
+// Relay puts a coil's supply on PickUp after its demand and takes it off
+// DropOut after the demand has ended; a demand that ends sooner is forgotten.
+type Relay struct {
+	Name            string
+	Switch          int
+	PickUp, DropOut float64
+	Demand          Demand
+}
+
+// Modes of a relay.
+const (
+	RelayOff int8 = iota
+	RelayOn
+)
+
+// Wall is a mass of one temperature: heat Inside (T_fluid - T) comes from a
+// volume, Outside (T - Ambient) goes to the air.
+type Wall struct {
+	Name         string
+	Node         Node
+	HeatCapacity float64 // J/K
+	Inside       float64 // W/K
+	Outside      float64 // W/K
+	Ambient      float64 // K
+	Start        float64 // K
+}

@@ -1,0 +1,87 @@
+package scenarios
+
+import (
+	"underdisc/model/fault"
+	"underdisc/model/plant"
+	"underdisc/model/unit"
+)
+
+// Scenario is a run as a file describes it. All values are SI.
+type Scenario struct {
+	Name     string
+	Title    string
+	About    string // empty if the file says nothing
+	Until    float64
+	Plant    *plant.Plant
+	Faults   []fault.Entry // in the order of the file
+	Commands []Command     // in the order of time, then of the file
+	Shows    *Shows        // nil if the file says nothing
+	Files    []string      // this file and what it includes, outermost first
+}
+
+// Command sets a parameter of the plant at a time.
+type Command struct {
+	At    float64 // s
+	Path  string  // as in plant.Plant.Get
+	Value plant.Value
+}
+
+// Shows is what the run must show; a test holds the run against it.
+type Shows struct {
+	Lifts       *Count       // how often the disc leaves its seat
+	StateAtEnd  []string     // any of these, of States
+	LinkAtEnd   string       // the link that holds the valve, of Links; empty if not said
+	SeatedAtEnd *bool        // whether the disc rests on its seat
+	Never       []string     // events that must not happen
+	Order       []string     // events whose first occurrences come in this order
+	First       []FirstEvent // when events first happen
+	Final       []Bound      // bounds on the last record
+}
+
+// Count bounds a number of times; what is nil is not bounded.
+type Count struct {
+	AtLeast, AtMost, Exactly *int
+}
+
+// Holds tells whether n is within the bounds.
+func (c Count) Holds(n int) bool {
+	return (c.AtLeast == nil || n >= *c.AtLeast) &&
+		(c.AtMost == nil || n <= *c.AtMost) &&
+		(c.Exactly == nil || n == *c.Exactly)
+}
+
+// FirstEvent bounds the time [s] at which an event first happens; what is nil
+// is not bounded. The event must happen.
+type FirstEvent struct {
+	Event         string
+	After, Before *float64
+}
+
+// Bound bounds a quantity of the last record, in SI; what is nil is not
+// bounded.
+type Bound struct {
+	Quantity        string // its path, such as vessel.pressure
+	Dim             unit.Dimension
+	AtLeast, AtMost *float64
+}
+
+// States are the words for what the valve is doing.
+func States() []string {
+	return []string{"shut", "emptying", "opening", "open", "refilling", "closing", "hung-open", "leaking", "cycling"}
+}
+
+// Links are the links between pressure and disc, in the order in which one
+// moves the next.
+func Links() []string {
+	return []string{"switch", "relay", "coil", "pilot", "chamber", "disc"}
+}
+
+// Events are the names of the events of a run.
+func Events() []string {
+	return []string{
+		"switch-made", "switch-reset",
+		"coil-on", "coil-off",
+		"pilot-lift", "pilot-bounce", "pilot-open", "pilot-drop", "pilot-shut",
+		"disc-lift", "disc-bounce", "disc-full-open", "disc-leaves-stop", "disc-seated",
+	}
+}
