@@ -41,6 +41,7 @@ type Segment struct {
 	T0, T1   float64
 	Interval int
 	Modes    []Mode
+	Timers   []float64 // due times during the step
 	C        []float64 // dense output, as method.Eval takes it
 	Q        []float64 // quadratures at T1
 }
@@ -83,11 +84,13 @@ func (h *History) push(r *Run, t0, t1 float64) {
 	g := &b.segs[k]
 	if g.Modes == nil {
 		g.Modes = make([]Mode, len(r.s.Modes))
+		g.Timers = make([]float64, len(r.s.Timers))
 		g.C = b.store[k*size : k*size+5*h.n : k*size+5*h.n]
 		g.Q = b.store[k*size+5*h.n : k*size+5*h.n+h.nq : k*size+5*h.n+h.nq]
 	}
 	g.T0, g.T1, g.Interval = t0, t1, len(r.systems)-1
 	copy(g.Modes, r.s.Modes)
+	copy(g.Timers, r.s.Timers)
 	copy(g.C, r.c)
 	copy(g.Q, r.s.Q)
 	b.end = t1
