@@ -239,6 +239,9 @@ func buildMapping(file string, at place, values []*ast.MappingValueNode) (*node,
 			return nil, err
 		}
 		child.keyAt = keyAt
+		if child.kind == empty {
+			child.at = keyAt
+		}
 		out.keys = append(out.keys, key)
 		out.entry[key] = child
 	}

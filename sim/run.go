@@ -322,14 +322,17 @@ func (r *Run) record(name, part string) {
 // handle calls a handler and completes the events that it records.
 func (r *Run) handle(do func()) {
 	copy(r.ys, r.s.Y)
+	copy(r.modes, r.s.Modes)
 	r.recorded = 0
 	do()
 	if r.set.NoPast || r.recorded == 0 {
 		return
 	}
 	before, after := slices.Clone(r.ys), slices.Clone(r.s.Y)
+	from, to := slices.Clone(r.modes), slices.Clone(r.s.Modes)
 	for i := len(r.events) - r.recorded; i < len(r.events); i++ {
 		r.events[i].Before, r.events[i].After = before, after
+		r.events[i].From, r.events[i].To = from, to
 	}
 }
 

@@ -92,6 +92,7 @@ type Event struct {
 	Name, Part    string
 	Interval      int       // which system was in force
 	Before, After []float64 // continuous variables on both sides
+	From, To      []Mode    // modes on both sides
 }
 
 // Command changes the run at a time of its own. Do receives the state there,

@@ -1,14 +1,293 @@
 package plant
 
-// Issue is one contradiction in a plant.
+import (
+	"math"
+	"reflect"
+	"slices"
+	"strconv"
+
+	"underdisc/model/unit"
+)
+
+// Issue is one thing that is wrong with a plant as a whole. "Path is Found;
+// want Want" reads as a sentence.
 type Issue struct {
-	Path  string // the parameter to change, or the part, or the kind that lacks
+	Path  string // the parameter to mend; or a part; or a kind of which parts lack
 	Found string
 	Want  string
 }
 
-// Check lists what is wrong.
-func (p *Plant) Check() []Issue { return nil }
+func (i Issue) String() string { return i.Path + ": " + i.Found + "; want " + i.Want }
 
-// CheckRunning is Check without what concerns the start alone.
-func (p *Plant) CheckRunning() []Issue { return nil }
+// Check lists everything that is wrong with the plant: names, kinds, values
+// out of range, references that lead nowhere, parts that lack or that two
+// others claim, and parameters that contradict each other. A plant without
+// issues can be built and started.
+func (p *Plant) Check() []Issue {
+	out := p.CheckRunning()
+	return append(out, p.checkStart()...)
+}
+
+// CheckRunning is Check without what concerns the start alone, for a
+// description that takes over during a run: there, the pressures of the start
+// are past.
+func (p *Plant) CheckRunning() []Issue {
+	var out []Issue
+	out = append(out, p.checkNames()...)
+	out = append(out, p.checkValues()...)
+	out = append(out, p.checkNumbers()...)
+	out = append(out, p.checkClaims()...)
+	for _, q := range p.Parts {
+		switch s := q.Spec.(type) {
+		case *PilotedValve:
+			out = append(out, checkValve(q.Name, s)...)
+		case *Switch:
+			out = append(out, checkSwitch(q.Name, s)...)
+		}
+	}
+	return out
+}
+
+// checkNames looks at the parts themselves: name, kind and structure.
+func (p *Plant) checkNames() []Issue {
+	var out []Issue
+	var kinds []string
+	for _, k := range Kinds() {
+		kinds = append(kinds, k.Name)
+	}
+	seen := map[string]bool{}
+	for i, q := range p.Parts {
+		path := q.Name
+		if path == "" {
+			path = "part " + strconv.Itoa(i+1)
+		}
+		if !kebab(q.Name) {
+			out = append(out, Issue{path, "named " + strconv.Quote(q.Name), "a name in lower case, words joined by hyphens, such as block-valve or valve-2"})
+		}
+		if seen[q.Name] {
+			out = append(out, Issue{path, "the name of two parts", "a name of its own for each part"})
+		}
+		seen[q.Name] = true
+		if !slices.Contains(kinds, q.Kind) {
+			out = append(out, Issue{path, "of the unknown kind " + strconv.Quote(q.Kind), "one of the kinds " + list("", kinds)})
+		} else if _, ok := structure(q); !ok {
+			out = append(out, Issue{path, "a " + q.Kind + " without its parameters", "the structure that belongs to its kind"})
+		}
+	}
+	return out
+}
+
+// checkValues looks at each parameter alone: range, words, references.
+func (p *Plant) checkValues() []Issue {
+	var out []Issue
+	for _, prm := range p.Params() {
+		if err := p.allow(prm, prm.Value); err != nil {
+			e := err.(*ValueError) // allow gives no other
+			out = append(out, Issue{e.Path, e.Found, e.Want})
+		}
+	}
+	return out
+}
+
+// checkNumbers looks for the parts of which there must be one.
+func (p *Plant) checkNumbers() []Issue {
+	var out []Issue
+	for _, kind := range []string{"ideal-gas", "site"} {
+		all := p.OfKind(kind)
+		if len(all) == 0 {
+			out = append(out, Issue{kind, "not in this plant", "one part of the kind " + kind})
+			continue
+		}
+		for _, q := range all[1:] {
+			out = append(out, Issue{q.Name, "a second " + kind + " beside " + all[0].Name, "just one " + kind})
+		}
+	}
+	return out
+}
+
+// checkClaims looks at what leads to a valve: one line, and no more than one
+// relay.
+func (p *Plant) checkClaims() []Issue {
+	var out []Issue
+	line, relay := map[string]string{}, map[string]string{} // by valve
+	for _, q := range p.Parts {
+		switch s := q.Spec.(type) {
+		case *Line:
+			if first, ok := line[s.To]; ok {
+				out = append(out, Issue{q.Name + ".to", s.To + ", which " + first + " feeds already", "one line to each valve"})
+				continue
+			}
+			line[s.To] = q.Name
+		case *Relay:
+			if first, ok := relay[s.Valve]; ok {
+				out = append(out, Issue{q.Name + ".valve", s.Valve + ", whose coil " + first + " feeds already", "at most one relay for each valve"})
+				continue
+			}
+			relay[s.Valve] = q.Name
+		}
+	}
+	for _, q := range p.OfKind("piloted-valve") {
+		if _, ok := line[q.Name]; !ok {
+			out = append(out, Issue{q.Name, "fed by no line", "a line whose key \"to\" names " + q.Name})
+		}
+	}
+	return out
+}
+
+// checkValve looks at a valve's dimensions together.
+func checkValve(name string, v *PilotedValve) []Issue {
+	var out []Issue
+	length := func(m float64) string { return unit.Format(m, unit.Length) }
+	if !(v.Seat.Diameter < v.Disc.GuideDiameter) {
+		// The ring between them is what opens the disc.
+		out = append(out, Issue{name + ".seat.diameter",
+			length(v.Seat.Diameter) + ", which leaves no ring inside the guide of " + length(v.Disc.GuideDiameter),
+			"less than " + length(v.Disc.GuideDiameter)})
+	}
+	if !(v.Disc.Travel <= v.Seat.Diameter) {
+		// The curtain passes as much as the bore at a quarter of the diameter;
+		// more than four times that is a slip of the unit.
+		out = append(out, Issue{name + ".disc.travel",
+			length(v.Disc.Travel) + ", more than the seat is wide",
+			"at most " + length(v.Seat.Diameter)})
+	}
+	if swept := math.Pi / 4 * v.Disc.GuideDiameter * v.Disc.GuideDiameter * v.Disc.Travel; !(v.Chamber.Volume > swept) {
+		out = append(out, Issue{name + ".chamber.volume",
+			unit.Format(v.Chamber.Volume, unit.Volume) + ", all of which the disc would sweep",
+			"more than " + unit.Format(swept, unit.Volume) + ", guide area times travel"})
+	}
+	if !(v.Disc.StickFriction >= v.Disc.Friction) {
+		out = append(out, Issue{name + ".disc.stick-friction",
+			unit.Format(v.Disc.StickFriction, unit.Force) + ", less than when it slides",
+			"at least " + unit.Format(v.Disc.Friction, unit.Force)})
+	}
+	if bore := math.Sqrt(4 / math.Pi * v.Pilot.Area); !(v.Plunger.Stroke <= bore) {
+		out = append(out, Issue{name + ".plunger.stroke",
+			length(v.Plunger.Stroke) + ", more than the pilot's seat is wide",
+			"at most " + length(bore)})
+	}
+	return out
+}
+
+// checkSwitch looks at set and reset, with the drift on both.
+func checkSwitch(name string, s *Switch) []Issue {
+	var out []Issue
+	if !(s.Reset < s.Set) {
+		out = append(out, Issue{name + ".reset",
+			unit.Format(s.Reset, unit.Pressure) + ", not below the set pressure",
+			"less than " + unit.Format(s.Set, unit.Pressure)})
+	}
+	if !(s.Reset+s.Drift > 0) {
+		out = append(out, Issue{name + ".drift",
+			unit.Format(s.Drift, unit.PressureDifference) + ", which puts the reset below a vacuum",
+			"more than " + unit.Format(-s.Reset, unit.PressureDifference)})
+	}
+	return out
+}
+
+// checkStart looks at the pressures at the start: flow begins at rest and
+// outwards, and a higher pressure in the outlet could hold no disc shut.
+func (p *Plant) checkStart() []Issue {
+	var out []Issue
+	done := map[string]bool{}
+	for _, q := range p.OfKind("line") {
+		line, ok := q.Spec.(*Line)
+		if !ok {
+			continue
+		}
+		vessel, ok1 := Spec[Vessel](p, line.From)
+		valve, ok2 := Spec[PilotedValve](p, line.To)
+		if !ok1 || !ok2 || done[line.From] {
+			continue
+		}
+		pipe, ok := Spec[Tailpipe](p, valve.Outlet)
+		if !ok {
+			continue
+		}
+		around, ok := Spec[Surroundings](p, pipe.To)
+		if !ok || vessel.Pressure >= around.Pressure {
+			continue
+		}
+		done[line.From] = true
+		out = append(out, Issue{line.From + ".pressure",
+			unit.Format(vessel.Pressure, unit.Pressure) + ", below the pressure at the outlet of " + line.To,
+			"at least " + unit.Format(around.Pressure, unit.Pressure) + ", as in " + pipe.To})
+	}
+	return out
+}
+
+// structure is the part's own structure, if it is of the type that its kind
+// asks for.
+func structure(q Part) (reflect.Value, bool) {
+	for _, k := range Kinds() {
+		if k.Name == q.Kind {
+			v := reflect.ValueOf(q.Spec)
+			if !v.IsValid() || v.Type() != reflect.TypeOf(k.New()) || v.IsNil() {
+				return reflect.Value{}, false
+			}
+			return v.Elem(), true
+		}
+	}
+	return reflect.Value{}, false
+}
+
+// allow checks a value against what the parameter and the plant allow.
+func (p *Plant) allow(prm Param, val Value) error {
+	if err := fits(prm, val); err != nil {
+		return err
+	}
+	if prm.Ref == nil {
+		return nil
+	}
+	q, ok := p.Find(val.Word)
+	if ok && slices.Contains(prm.Ref, q.Kind) {
+		return nil
+	}
+	var right []string
+	for _, q := range p.Parts {
+		if slices.Contains(prm.Ref, q.Kind) {
+			right = append(right, q.Name)
+		}
+	}
+	kinds := list("", prm.Ref)
+	want := "a " + kinds + ", which this plant lacks"
+	if right != nil {
+		want = "a " + kinds + ": " + list("", right)
+	}
+	if !ok {
+		return &ValueError{prm.Path, "no part is named " + strconv.Quote(val.Word), want}
+	}
+	return &ValueError{prm.Path, val.Word + " is a " + q.Kind, want}
+}
+
+// fits checks a value against the parameter alone.
+func fits(prm Param, val Value) error {
+	switch {
+	case prm.Enum != nil:
+		if !slices.Contains(prm.Enum, val.Word) {
+			return &ValueError{prm.Path, strconv.Quote(val.Word), list("", prm.Enum)}
+		}
+	case prm.Ref != nil:
+		if !kebab(val.Word) {
+			return &ValueError{prm.Path, strconv.Quote(val.Word), "the name of a " + list("", prm.Ref)}
+		}
+	case !prm.Range.Contains(val.Number):
+		return &ValueError{prm.Path, unit.Format(val.Number, prm.Dim), prm.Range.In(prm.Dim)}
+	}
+	return nil
+}
+
+// kebab tells whether s is lower-case words joined by single hyphens, such
+// as "block-valve" or "valve-2"; it starts with a letter.
+func kebab(s string) bool {
+	for i := range len(s) {
+		c := s[i]
+		letter := c >= 'a' && c <= 'z'
+		digit := c >= '0' && c <= '9'
+		hyphen := c == '-' && i > 0 && i < len(s)-1 && s[i-1] != '-'
+		if !letter && !hyphen && (!digit || i == 0) {
+			return false
+		}
+	}
+	return s != ""
+}

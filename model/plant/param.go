@@ -133,21 +133,6 @@ func words(tag string) []string {
 	return strings.Split(tag, "|")
 }
 
-// kebab tells whether s is lower-case words joined by single hyphens, such
-// as "block-valve" or "valve-2"; it starts with a letter.
-func kebab(s string) bool {
-	for i := range len(s) {
-		c := s[i]
-		letter := c >= 'a' && c <= 'z'
-		digit := c >= '0' && c <= '9'
-		hyphen := c == '-' && i > 0 && i < len(s)-1 && s[i-1] != '-'
-		if !letter && !hyphen && (!digit || i == 0) {
-			return false
-		}
-	}
-	return s != ""
-}
-
 // parseRange reads the form of the range tags: "(0,inf)", "[-1,1]".
 func parseRange(s string) (Range, error) {
 	bad := fmt.Errorf("range %q is not of the form (0,inf) or [0,1]", s)
@@ -252,21 +237,6 @@ func appendParams(out []Param, path string, v reflect.Value) []Param {
 		}
 	}
 	return out
-}
-
-// structure is the part's own structure, if it is of the type that its kind
-// asks for.
-func structure(q Part) (reflect.Value, bool) {
-	for _, k := range Kinds() {
-		if k.Name == q.Kind {
-			v := reflect.ValueOf(q.Spec)
-			if !v.IsValid() || v.Type() != reflect.TypeOf(k.New()) || v.IsNil() {
-				return reflect.Value{}, false
-			}
-			return v.Elem(), true
-		}
-	}
-	return reflect.Value{}, false
 }
 
 func valueOf(fv reflect.Value) Value {
@@ -414,52 +384,6 @@ func (p *Plant) With(path string, val Value) (*Plant, error) {
 	}
 	out.Parts[i].Spec = fresh.Interface()
 	return out, nil
-}
-
-// allow checks a value against what the parameter and the plant allow.
-func (p *Plant) allow(prm Param, val Value) error {
-	if err := fits(prm, val); err != nil {
-		return err
-	}
-	if prm.Ref == nil {
-		return nil
-	}
-	q, ok := p.Find(val.Word)
-	if ok && slices.Contains(prm.Ref, q.Kind) {
-		return nil
-	}
-	var right []string
-	for _, q := range p.Parts {
-		if slices.Contains(prm.Ref, q.Kind) {
-			right = append(right, q.Name)
-		}
-	}
-	kinds := list("", prm.Ref)
-	want := "a " + kinds + ", which this plant lacks"
-	if right != nil {
-		want = "a " + kinds + ": " + list("", right)
-	}
-	if !ok {
-		return &ValueError{prm.Path, "no part is named " + strconv.Quote(val.Word), want}
-	}
-	return &ValueError{prm.Path, val.Word + " is a " + q.Kind, want}
-}
-
-// fits checks a value against the parameter alone.
-func fits(prm Param, val Value) error {
-	switch {
-	case prm.Enum != nil:
-		if !slices.Contains(prm.Enum, val.Word) {
-			return &ValueError{prm.Path, strconv.Quote(val.Word), list("", prm.Enum)}
-		}
-	case prm.Ref != nil:
-		if !kebab(val.Word) {
-			return &ValueError{prm.Path, strconv.Quote(val.Word), "the name of a " + list("", prm.Ref)}
-		}
-	case !prm.Range.Contains(val.Number):
-		return &ValueError{prm.Path, unit.Format(val.Number, prm.Dim), prm.Range.In(prm.Dim)}
-	}
-	return nil
 }
 
 // ParseValue reads a value for the parameter: a quantity with its unit, one

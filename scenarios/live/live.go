@@ -137,8 +137,7 @@ func (r *Run) At(t float64) (*plant.Snapshot, *plant.Model, error) {
 // AtEvent are snapshots just before and just after an event.
 func (r *Run) AtEvent(e *sim.Event) (before, after *plant.Snapshot) {
 	m := r.Model(e.Interval)
-	modes := r.Sim.State().Modes
-	return m.Snapshot(e.T, e.Before, modes, nil), m.Snapshot(e.T, e.After, modes, nil)
+	return m.Snapshot(e.T, e.Before, e.From, nil), m.Snapshot(e.T, e.After, e.To, nil)
 }
 
 var _ sim.System = (*network.Network)(nil)

@@ -14,8 +14,8 @@ type Problem struct {
 	System sim.System
 	Start  sim.State
 	End    float64
-	Want   []float64                                 // variables at End
-	Exact  func(t float64) (y []float64)             // nil where no closed form is known
+	Want   []float64                                  // variables at End
+	Exact  func(t float64) (y []float64)              // nil where no closed form is known
 	Ledger func(t float64, y []float64) (q []float64) // closed form of the quadratures, nil if unknown
 }
 

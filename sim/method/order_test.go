@@ -1,0 +1,90 @@
+package method_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"underdisc/sim/method"
+	"underdisc/sim/simtest"
+)
+
+// The orders that the sources state: of the step, and of the dense output
+// inside it.
+var stated = []struct {
+	name          string
+	step, between float64
+	make          func(n, nq int, entries []method.Entry, tol *method.Tolerance) method.Stepper
+}{
+	{"rodas4", 4, 3, func(n, nq int, e []method.Entry, tol *method.Tolerance) method.Stepper {
+		return method.NewRodas4(n, nq, e, tol)
+	}},
+	{"dopri5", 5, 4, func(n, nq int, _ []method.Entry, tol *method.Tolerance) method.Stepper {
+		return method.NewDopri5(n, nq, tol)
+	}},
+}
+
+func smooth() []simtest.Problem { return []simtest.Problem{simtest.Kepler(), simtest.Forced()} }
+
+// noise is the error below which rounding hides the order.
+const noise = 3e-13
+
+// requireOrder asserts that the errors, each made with half the step of the
+// one before, fall with the order: the finest pair above the noise is judged,
+// and there must be three pairs.
+func requireOrder(t *testing.T, errors []float64, order float64, what string) {
+	t.Helper()
+	for len(errors) > 0 && errors[len(errors)-1] < noise {
+		errors = errors[:len(errors)-1]
+	}
+	seen := simtest.Orders(errors)
+	require.GreaterOrEqual(t, len(seen), 3, "%s: too few errors above rounding: %.2g", what, errors)
+	last := seen[len(seen)-1]
+	t.Logf("%s: errors %.2g orders %.2f", what, errors, seen)
+	assert.InDelta(t, order+0.2, last, 0.6, "%s: errors %.2g, orders %.2f", what, errors, seen)
+}
+
+func TestOrderOfStepAndLedger(t *testing.T) {
+	for _, m := range stated {
+		for _, p := range smooth() {
+			t.Run(fmt.Sprint(m.name, " ", p.Name), func(t *testing.T) {
+				n, nq := len(p.Start.Y), len(p.Start.Q)
+				st := m.make(n, nq, p.System.Layout().Entries, simtest.Loose(n))
+				assert.Equal(t, int(m.step), st.Order())
+				var inY []float64
+				inQ := make([][]float64, nq)
+				for k := 24; k <= 1536; k *= 2 {
+					y, q := simtest.March(p, st, k)
+					inY = append(inY, simtest.Distance(y, p.Want))
+					for i, want := range p.Ledger(p.End, p.Want) {
+						inQ[i] = append(inQ[i], simtest.Distance(q[i:i+1], []float64{want}))
+					}
+				}
+				requireOrder(t, inY, m.step, "variables")
+				for i, e := range inQ {
+					requireOrder(t, e, m.step, p.System.Layout().Ledger[i])
+				}
+			})
+		}
+	}
+}
+
+// One step from the exact solution: the error inside it falls with one order
+// more than the interpolant's.
+func TestOrderOfDenseOutput(t *testing.T) {
+	for _, m := range stated {
+		for _, p := range smooth() {
+			t.Run(fmt.Sprint(m.name, " ", p.Name), func(t *testing.T) {
+				n := len(p.Start.Y)
+				st := m.make(n, len(p.Start.Q), p.System.Layout().Entries, simtest.Loose(n))
+				var e []float64
+				for h := 0.1; h > 0.005; h /= 2 {
+					e = append(e, simtest.Between(p, st, 0.9, h))
+				}
+				requireOrder(t, e, m.between+1, "dense output")
+			})
+		}
+	}
+}
