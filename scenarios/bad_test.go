@@ -95,8 +95,13 @@ var badFiles = []bad{
 	{name: "blank title", text: "name: t\ntitle: ' '\ninclude: gas-bench\n", line: 2, col: 8, key: "title", found: `" "`, want: "a title"},
 
 	// what a plant says about itself
-	{name: "seat larger than guide", text: on("plant:\n  valve:\n    seat: {diameter: 80 mm}\n    disc: {guide-diameter: 75 mm}\n"), line: 7, col: 28, key: "valve.disc.guide-diameter", found: "75 mm", want: "80 mm"},
+	{name: "seat larger than guide", text: on("plant:\n  valve:\n    seat: {diameter: 80 mm}\n    disc: {guide-diameter: 75 mm}\n"), line: 6, col: 22, key: "valve.seat.diameter", found: "80 mm", want: "less than 75 mm"},
+	{name: "guide smaller than the base's seat", text: on("plant:\n  valve:\n    disc: {guide-diameter: 40 mm}\n"), line: 5, col: 3, key: "valve.seat.diameter", found: "50 mm, which leaves no ring inside the guide of 40 mm", want: "less than 40 mm"},
+	{name: "seat wider than the base's guide", text: on("plant:\n  valve:\n    seat: {diameter: 80 mm}\n"), line: 6, col: 22, key: "valve.seat.diameter", found: "80 mm", want: "less than 70 mm"},
 	{name: "reset above set", text: on("plant:\n  switch:\n    set: 12 bar abs\n    reset: 12.5 bar abs\n"), line: 7, col: 12, key: "switch.reset", found: "12.5 bar abs", want: "12 bar abs"},
+	{name: "set below the base's reset", text: on("plant:\n  switch:\n    set: 11 bar abs\n"), line: 5, col: 3, key: "switch.reset", found: "11.3 bar abs", want: "less than 11 bar abs"},
+	{name: "a second site", text: on("plant:\n  other: {kind: site, gravity: 1 m/s2}\n"), line: 5, col: 3, key: "other", found: "a second site", want: "just one"},
+	{name: "no gas", text: head + "until: 1 s\nplant:\n  here: {kind: site, gravity: 1 m/s2}\n", line: 4, col: 1, key: "ideal-gas", found: "not in this plant", want: "one part"},
 	{name: "no part of that name", text: on("plant:\n  inflow: {into: drum}\n"), line: 5, col: 18, key: "inflow.into", found: "drum", want: "vessel"},
 	{name: "part of another kind", text: on("plant:\n  inflow:\n    into: valve\n"), line: 6, col: 11, key: "inflow.into", found: "piloted-valve", want: "vessel"},
 

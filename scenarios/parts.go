@@ -112,19 +112,24 @@ func readField(path string, n *node, f plant.Field, v reflect.Value) error {
 	return readBlock(at, child, f.Block, v)
 }
 
-// locate finds where the value at a path of the plant was written: its own
-// place, or that of the nearest group around it.
+// locate finds where to mend the value at a path of the plant: where it was
+// written, if the outermost file that touches the part wrote it, and else the
+// innermost group that this file touches. What contradicts a base is then
+// reported in the file that builds on it.
 func (n *node) locate(path string) place {
 	at := n.start()
-	for _, key := range strings.Split(path, ".") {
+	for depth, key := range strings.Split(path, ".") {
 		child, ok := n.entry[key]
 		if !ok {
 			break
 		}
 		n = child
-		at = n.at
+		here := n.at
 		if n.kind == mapping {
-			at = n.start()
+			here = n.start()
+		}
+		if depth == 0 || here.file == at.file {
+			at = here
 		}
 	}
 	return at

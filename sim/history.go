@@ -2,6 +2,7 @@ package sim
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"sort"
 
@@ -20,18 +21,19 @@ type History struct {
 
 	run     *Run
 	n, nq   int
-	systems []System
 	blocks  []*block
-	again   *History // the block that was computed again last
+	spare   []Segment // of a block that has been dropped, for the next one
+	again   *History  // the block that was computed again last
 	againAt int
 }
 
+// block is up to blockSteps steps and the moment from which they can be
+// computed again.
 type block struct {
 	start Checkpoint
+	limit float64 // where the first step was told to end at the latest
 	end   float64
-	segs  []Segment
-	store []float64
-	gone  bool
+	segs  []Segment // nil: let go
 }
 
 // Segment is one step of the trajectory. Between T0 and T1 the variables
@@ -59,35 +61,12 @@ func (g *Segment) End(y []float64) {
 	}
 }
 
+// push takes up the step that r has just made.
 func (h *History) push(r *Run, t0, t1 float64) {
-	if h.run == nil {
-		h.run, h.n, h.nq, h.systems = r, len(r.s.Y), len(r.s.Q), r.systems
-	}
-	size := 5*h.n + h.nq + 1 + (len(r.modes)+7)/8
-	var b *block
-	if k := len(h.blocks); k > 0 && len(h.blocks[k-1].segs) < blockSteps {
-		b = h.blocks[k-1]
-	} else {
-		b = &block{start: Checkpoint{State: r.last.s.Clone(), Control: r.last.ctl, Interval: len(r.systems) - 1, Next: r.next}}
-		b.start.Control.Z = slices.Clone(r.last.ctl.Z)
-		if h.Keep > 0 && k >= h.Keep {
-			old := h.blocks[k-h.Keep]
-			b.segs, b.store = old.segs[:0], old.store
-			old.segs, old.store, old.gone = nil, nil, true
-		} else {
-			b.segs, b.store = make([]Segment, 0, blockSteps), make([]float64, size*blockSteps)
-		}
-		h.blocks = append(h.blocks, b)
-	}
+	b := h.open(r)
 	k := len(b.segs)
 	b.segs = b.segs[:k+1]
 	g := &b.segs[k]
-	if g.Modes == nil {
-		g.Modes = make([]Mode, len(r.s.Modes))
-		g.Timers = make([]float64, len(r.s.Timers))
-		g.C = b.store[k*size : k*size+5*h.n : k*size+5*h.n]
-		g.Q = b.store[k*size+5*h.n : k*size+5*h.n+h.nq : k*size+5*h.n+h.nq]
-	}
 	g.T0, g.T1, g.Interval = t0, t1, len(r.systems)-1
 	copy(g.Modes, r.s.Modes)
 	copy(g.Timers, r.s.Timers)
@@ -96,19 +75,60 @@ func (h *History) push(r *Run, t0, t1 float64) {
 	b.end = t1
 }
 
-// drop forgets the step that began at t0, and whatever came after.
-func (h *History) drop(t0 float64) {
-	for len(h.blocks) > 0 {
-		b := h.blocks[len(h.blocks)-1]
-		for k := len(b.segs); k > 0 && b.segs[k-1].T0 >= t0; k-- {
-			b.segs = b.segs[:k-1]
-		}
-		if k := len(b.segs); k > 0 {
-			b.end = b.segs[k-1].T1
-			return
-		}
-		h.blocks = h.blocks[:len(h.blocks)-1]
+// open is the block that takes the next step: the last one, or a new one in
+// the room of one that is let go for it.
+func (h *History) open(r *Run) *block {
+	k := len(h.blocks)
+	if k > 0 && len(h.blocks[k-1].segs) < blockSteps {
+		return h.blocks[k-1]
 	}
+	cp := Checkpoint{State: r.last.s.Clone(), Control: r.last.ctl, Interval: len(r.systems) - 1, Next: r.next}
+	cp.Control.Z = slices.Clone(r.last.ctl.Z)
+	b := &block{start: cp, limit: r.last.limit}
+	switch {
+	case h.spare != nil:
+		b.segs, h.spare = h.spare, nil
+	case h.Keep > 0 && k >= h.Keep:
+		old := h.blocks[k-h.Keep]
+		b.segs, old.segs = old.segs[:0], nil
+	default:
+		b.segs = h.room(len(r.s.Modes), len(r.s.Timers))
+	}
+	h.blocks = append(h.blocks, b)
+	return b
+}
+
+// room makes the memory of a block.
+func (h *History) room(modes, timers int) []Segment {
+	segs := make([]Segment, blockSteps)
+	numbers := make([]float64, (5*h.n+h.nq+timers)*blockSteps)
+	small := make([]Mode, modes*blockSteps)
+	take := func(n int) []float64 {
+		part := numbers[:n:n]
+		numbers = numbers[n:]
+		return part
+	}
+	for i := range segs {
+		segs[i].C, segs[i].Q, segs[i].Timers = take(5*h.n), take(h.nq), take(timers)
+		segs[i].Modes = small[i*modes : (i+1)*modes : (i+1)*modes]
+	}
+	return segs[:0]
+}
+
+// drop forgets the step that began at t0.
+func (h *History) drop(t0 float64) {
+	b := h.blocks[len(h.blocks)-1]
+	k := len(b.segs)
+	if k == 0 || b.segs[k-1].T0 < t0 {
+		return
+	}
+	b.segs = b.segs[:k-1]
+	if k > 1 {
+		b.end = b.segs[k-2].T1
+		return
+	}
+	h.spare = b.segs
+	h.blocks = h.blocks[:len(h.blocks)-1]
 }
 
 // Span is the time that the history covers.
@@ -120,7 +140,7 @@ func (h *History) Span() (from, to float64) {
 }
 
 // System is the one that was in force in an interval.
-func (h *History) System(interval int) System { return h.systems[interval] }
+func (h *History) System(interval int) System { return h.run.systems[interval] }
 
 // At finds the segment that holds at t; at a moment with an event, the one
 // that starts there. The segment is valid until the next call.
@@ -158,7 +178,7 @@ func (h *History) Each(do func(*Segment) error) error {
 // been let go.
 func (h *History) steps(k int) ([]Segment, error) {
 	b := h.blocks[k]
-	if !b.gone {
+	if b.segs != nil {
 		return b.segs, nil
 	}
 	if h.again != nil && h.againAt == k {
@@ -167,17 +187,28 @@ func (h *History) steps(k int) ([]Segment, error) {
 	again := &History{}
 	set := h.run.set
 	set.History, set.NoPast = again, true
-	r, err := Resume(h.systems[b.start.Interval], b.start, set, h.run.cmds...)
+	r, err := Resume(h.System(b.start.Interval), b.start, set, h.run.cmds...)
 	if err != nil {
 		return nil, err
 	}
-	// The systems before the checkpoint only keep the count of intervals right.
-	r.systems = slices.Clone(h.systems[:b.start.Interval+1])
+	for i, at := range h.run.stops {
+		if at > b.start.State.T {
+			r.stops = h.run.stops[i:]
+			break
+		}
+	}
+	// A step that was made to end at a limit must be made so again: the
+	// command that set the limit would first try it longer.
+	for !math.IsInf(b.limit, 1) && r.s.T < b.limit {
+		if err := r.step(b.limit); err != nil {
+			return nil, err
+		}
+	}
+	// A command at the block's end that cut its last step is carried out too;
+	// the run then stands at the end all the same.
 	if _, err := r.Advance(b.end, 0); err != nil {
 		return nil, err
 	}
-	// A command may cut the block's last step: Advance has then carried it
-	// out and stands at the block's end all the same.
 	if got := again.blocks[0].end; len(again.blocks) != 1 || got != b.end {
 		return nil, fmt.Errorf("sim: computing the steps before %g s again ended at %g s", b.end, got)
 	}

@@ -1,53 +1,69 @@
 package sim
 
 import (
-	"fmt"
 	"math"
 
 	"underdisc/sim/method"
 )
 
 // firstCrossing looks for the earliest guard that crosses zero within the step
-// whose dense output is r.c, whose starting guards are r.g and whose end guards
-// are r.g1. It returns the guard, -1 if there is none, and the fraction of the
-// step at which it crosses; 0 means that a guard which started at zero never
-// became positive.
+// of size h whose dense output is c, whose starting guards are g and whose end
+// guards are g1. It returns the guard, -1 if there is none, and the fraction
+// of the step at which it crosses; 0 means that a guard which started at zero
+// never became positive.
+//
+// A crossing cuts the part of the step that counts; the guards are looked
+// through again in that part, since the wide samples of the whole step may
+// have passed over a shorter excursion of another guard there.
 func (r *Run) firstCrossing(h float64) (guard int, s float64) {
-	guard, s = -1, 2
+	guard, s = -1, 1
 	if len(r.g) == 0 {
 		return
 	}
-	r.guardsAt(0.5, h, r.gm)
-	for i := range r.g {
-		if math.IsInf(r.g1[i], 1) {
+	end := r.g1
+	for range 8 {
+		i, at := r.scan(h, s, end, guard)
+		if i < 0 {
+			return
+		}
+		guard, s = i, at
+		if s == 0 {
+			return
+		}
+		r.guardsAt(s, h, r.ge)
+		end = r.ge
+	}
+	return
+}
+
+// scan looks for the earliest crossing between the start and the fraction b,
+// where the guards are end; that of guard known is the one at b.
+func (r *Run) scan(h, b float64, end []float64, known int) (guard int, s float64) {
+	guard = -1
+	r.guardsAt(b/2, h, r.gm)
+	for i, at0 := range r.g {
+		mid, at1 := r.gm[i], end[i]
+		if math.IsInf(at1, 1) || i == known && mid > 0 {
 			continue
 		}
-		lo, hi, found := 0.0, 0.0, false
+		var lo, hi float64
 		switch {
-		case r.g[i] > 0 && r.gm[i] <= 0:
-			lo, hi, found = 0, 0.5, true
-		case (r.g[i] > 0 || r.gm[i] > 0) && r.g1[i] <= 0:
-			lo, hi, found = 0.5, 1, true
-			if r.gm[i] <= 0 {
-				lo = 0
-			}
-		}
-		if r.g[i] <= 0 && r.gm[i] <= 0 {
+		case at0 <= 0 && mid <= 0:
 			// It started at zero. A short flight may have begun and ended
-			// before the middle: look for an inside point with the right sign,
-			// ever closer to the start.
-			lo, hi, found = r.flight(i, h)
-			if !found {
-				if r.g1[i] > 0 {
-					continue
-				}
+			// before the middle.
+			if lo, hi = r.flight(i, h, b/2); hi == 0 {
 				return i, 0
 			}
+		case mid <= 0:
+			lo, hi = 0, b/2
+		case at1 <= 0:
+			lo, hi = b/2, b
+		default:
+			if lo, hi = r.dip(i, h, b, at0, mid, at1); hi == 0 {
+				continue
+			}
 		}
-		if !found {
-			continue
-		}
-		if at := r.root(i, h, lo, hi); at < s {
+		if at := r.root(i, h, lo, hi); guard < 0 || at < s {
 			guard, s = i, at
 		}
 	}
@@ -60,21 +76,44 @@ func (r *Run) guardsAt(s, h float64, g []float64) {
 }
 
 func (r *Run) guardAt(i int, s, h float64) float64 {
-	r.guardsAt(s, h, r.gm)
-	return r.gm[i]
+	r.guardsAt(s, h, r.gx)
+	return r.gx[i]
 }
 
-// flight brackets the end of a short excursion above zero of guard i.
-func (r *Run) flight(i int, h float64) (lo, hi float64, found bool) {
-	keep := r.gm[i]
-	defer func() { r.gm[i] = keep }()
-	for hi = 0.5; hi > 1e-12; hi = lo {
+// flight brackets the end of a short excursion above zero of guard i, which is
+// at zero at the start and below it at the fraction b: it looks for a point
+// with the right sign ever closer to the start. hi is 0 if there is none.
+func (r *Run) flight(i int, h, b float64) (lo, hi float64) {
+	for hi = b; hi > 1e-12; hi = lo {
 		lo = hi / 2
 		if r.guardAt(i, lo, h) > 0 {
-			return lo, hi, true
+			return lo, hi
 		}
 	}
-	return 0, 0, false
+	return 0, 0
+}
+
+// dip brackets the start of an excursion below zero of guard i between the
+// samples at 0, b/2 and b, all of them positive: if the parabola through them
+// turns low enough within, it looks there. hi is 0 if there is none.
+func (r *Run) dip(i int, h, b, at0, mid, at1 float64) (lo, hi float64) {
+	slope, bend := -3*at0+4*mid-at1, 2*at0-4*mid+2*at1
+	if !(slope < 0 && bend > 0 && slope+2*bend > 0) || math.IsInf(bend, 1) {
+		return 0, 0
+	}
+	// The parabola misses the guard by its third and higher differences: half
+	// of the lowest sample is the margin for them.
+	if at0-slope*slope/(4*bend) > 0.5*min(at0, mid, at1) {
+		return 0, 0
+	}
+	turn := -slope / (2 * bend)
+	if r.guardAt(i, turn*b, h) > 0 {
+		return 0, 0
+	}
+	if turn > 0.5 {
+		lo = b / 2
+	}
+	return lo, turn * b
 }
 
 // root finds the crossing of guard i on the dense output between lo, where it
@@ -82,16 +121,12 @@ func (r *Run) flight(i int, h float64) (lo, hi float64, found bool) {
 // to a millionth of the step, since polishing follows.
 func (r *Run) root(i int, h, lo, hi float64) float64 {
 	gl, gh := r.guardAt(i, lo, h), r.guardAt(i, hi, h)
-	if math.IsInf(gl, 0) || !(gl > 0) {
-		gl = math.Max(r.g[i], 0)
-	}
 	side := 0
 	for k := 0; k < 60 && hi-lo > 1e-6*hi; k++ {
 		m := (lo + hi) / 2
-		if d := gl - gh; d > 0 && k < 40 {
-			m = lo + (hi-lo)*gl/d
-			if !(m > lo && m < hi) {
-				m = (lo + hi) / 2
+		if d := gl - gh; d > 0 && k < 40 && !math.IsInf(d, 1) {
+			if x := lo + (hi-lo)*gl/d; x > lo && x < hi {
+				m = x
 			}
 		}
 		gm := r.guardAt(i, m, h)
@@ -117,38 +152,46 @@ func (r *Run) root(i int, h, lo, hi float64) float64 {
 
 // polish steps to the crossing of guard i near the fraction s of the step of
 // size h and moves the end until it is the crossing of the stepped solution,
-// not of the interpolant. It leaves that solution in y1 and returns the size.
-func (r *Run) polish(st method.Stepper, i int, h, s float64) (float64, error) {
+// not of the interpolant: Newton's method with the slope of the last two
+// steps, kept within bounds. It leaves that solution in y1 and returns the
+// size; false if a step of that size cannot be made.
+func (r *Run) polish(st method.Stepper, i int, h, s float64) (float64, bool) {
 	t0 := r.last.s.T
-	d := 1e-3 * s
-	slope := (r.guardAt(i, s+d, h) - r.guardAt(i, s-d, h)) / (2 * d * h)
-	hit := s * h
+	from, to := s*(1-1e-3), min(s*(1+1e-3), 1)
+	slope := (r.guardAt(i, to, h) - r.guardAt(i, from, h)) / ((to - from) * h)
 	tolerance := 1e-13 * math.Max(1, math.Abs(t0))
-	previous, before := 0.0, 0.0
-	for k := 0; k < 20; k++ {
+	lo, hi, closed := 0.0, h, r.g1[i] <= 0
+	hit, before, g := s*h, 0.0, 0.0
+	for last := 0.0; ; {
 		if math.IsInf(st.Try(hit, r.y1), 1) {
-			return 0, fmt.Errorf("sim: cannot step to the crossing of %s at %.9g s", r.lay.Guards[i], t0+hit)
+			return hit, false
 		}
-		r.sys.Guards(t0+hit, r.y1, r.s.Modes, r.g1)
-		g := r.g1[i]
-		if k > 0 && hit != previous {
-			if sl := (g - before) / (hit - previous); sl < 0 {
-				slope = sl
-			}
+		r.sys.Guards(t0+hit, r.y1, r.s.Modes, r.gx)
+		before, g = g, r.gx[i]
+		if last > 0 {
+			slope = (g - before) / (hit - last)
 		}
-		if !(slope < 0) {
-			// No downward slope to be had: the crossing is as good as tangent.
-			return hit, nil
+		if g > 0 {
+			lo = hit
+		} else {
+			hi, closed = hit, true
 		}
 		move := -g / slope
-		if math.Abs(move) <= tolerance {
-			return hit, nil
+		if g == 0 || math.Abs(move) <= tolerance {
+			return hit, true
 		}
-		previous, before = hit, g
-		hit = math.Min(math.Max(hit+move, 0.2*hit), math.Min(2*hit, h))
-		if hit == previous {
-			return hit, nil
+		next := hit + move
+		if !(next > lo && next < hi) {
+			if !closed {
+				// The stepped solution passes by, where the interpolant just
+				// touched: as good as an event.
+				return hit, true
+			}
+			next = lo + (hi-lo)/2
 		}
+		if hi-lo <= tolerance || next == hit {
+			return hit, true
+		}
+		last, hit = hit, next
 	}
-	return hit, nil
 }

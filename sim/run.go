@@ -1,10 +1,11 @@
 package sim
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
-	"sort"
 
 	"underdisc/sim/method"
 )
@@ -40,23 +41,6 @@ type Checkpoint struct {
 	Next     int // first command not yet carried out
 }
 
-// Control is the memory of step size and method choice.
-type Control struct {
-	H        float64 // next step to try; 0: estimate it
-	Explicit bool
-	Held     int // consecutive steps that stability, not accuracy, held
-	Easy     int // consecutive steps that the other method would have made as well
-	Dwell    int // steps since the method was changed
-	Z        []float64
-}
-
-func (c *Control) set(from *Control) {
-	z := c.Z
-	*c = *from
-	c.Z = z
-	copy(c.Z, from.Z)
-}
-
 // Run advances a System from a State.
 type Run struct {
 	lay     *Layout
@@ -69,6 +53,8 @@ type Run struct {
 	g       []float64 // guards at s
 	cmds    []Command
 	next    int
+	stops   []float64 // times at which Finish has ended a step
+	stop    int       // first of them still to come: all but for a run that is computed again
 	events  []Event
 	stats   Stats
 
@@ -83,11 +69,14 @@ type Run struct {
 	report   Report
 	y1, f1   []float64
 	q1, inc  []float64
-	gm, g1   []float64
+	g1       []float64 // guards at the end of a trial
+	gm, ge   []float64 // guards at the middle and the end of what counts of it
+	gx       []float64 // guards anywhere in it
 	ys       []float64
 	c        []float64
 	modes    []Mode
 	recorded int // events recorded by the handler that is running
+	crowd    int // events that have followed one another at almost the same time
 }
 
 // point is everything about a moment that a step may have to go back to.
@@ -97,7 +86,7 @@ type point struct {
 	f, dq  []float64
 	g      []float64
 	events int
-	sys    int
+	limit  float64 // where the step was told to end at the latest
 }
 
 // New starts a run: sys takes over the state s, which is copied. Commands may
@@ -108,22 +97,21 @@ func New(sys System, s State, set Settings, cmds ...Command) (*Run, error) {
 	if err != nil {
 		return nil, err
 	}
-	r.sys.Begin(&r.s, r.report)
-	if err := r.settle(); err != nil {
+	if err := r.begin(); err != nil {
 		return nil, err
 	}
-	r.ctl.H = 0
 	return r, nil
 }
 
 // Resume takes a run up from a checkpoint. sys is the system in force there,
-// cmds the whole list of the run's commands in the order of their times.
+// cmds the whole list of the run's commands in the order of their times. The
+// intervals keep their numbers: Systems is nil for those before the
+// checkpoint.
 func Resume(sys System, cp Checkpoint, set Settings, cmds ...Command) (*Run, error) {
 	r, err := prepare(sys, cp, set, cmds)
 	if err != nil {
 		return nil, err
 	}
-	r.next = cp.Next
 	r.refresh()
 	return r, nil
 }
@@ -137,29 +125,45 @@ func prepare(sys System, cp Checkpoint, set Settings, cmds []Command) (*Run, err
 	if len(cp.State.Y) != n || len(cp.State.Q) != nq || len(cp.State.Modes) != len(lay.Modes) || len(cp.State.Timers) != len(lay.Timers) {
 		return nil, fmt.Errorf("sim: the state does not have the layout's sizes (%d variables, %d quadratures, %d modes, %d timers)", n, nq, len(lay.Modes), len(lay.Timers))
 	}
-	r := &Run{lay: lay, set: set, systems: []System{sys}, sys: sys, s: cp.State.Clone(),
-		f: make([]float64, n), dq: make([]float64, nq), g: make([]float64, len(lay.Guards)),
-		y1: make([]float64, n), f1: make([]float64, n), q1: make([]float64, nq), inc: make([]float64, nq),
-		gm: make([]float64, len(lay.Guards)), g1: make([]float64, len(lay.Guards)),
-		ys: make([]float64, n), c: make([]float64, 5*n), modes: make([]Mode, len(lay.Modes))}
-	r.ctl.Z = make([]float64, n)
-	r.ctl.Explicit = set.Methods != Implicit
+	v := func() []float64 { return make([]float64, n) }
+	q := func() []float64 { return make([]float64, nq) }
+	g := func() []float64 { return make([]float64, len(lay.Guards)) }
+	r := &Run{lay: lay, set: set, systems: make([]System, cp.Interval+1), next: cp.Next, s: cp.State.Clone(),
+		f: v(), dq: q(), g: g(), y1: v(), f1: v(), q1: q(), inc: q(), g1: g(), gm: g(), ge: g(), gx: g(),
+		ys: v(), c: make([]float64, 5*n), modes: make([]Mode, len(lay.Modes))}
+	r.systems[cp.Interval] = sys
+	r.ctl = Control{Explicit: set.Methods != Implicit, Z: v()}
 	if cp.Control.Z != nil {
 		r.ctl.set(&cp.Control)
 	}
-	r.last = point{s: r.s.Clone(), ctl: Control{Z: make([]float64, n)}, f: make([]float64, n), dq: make([]float64, nq), g: make([]float64, len(lay.Guards))}
-	r.tol = method.Tolerance{Rel: set.RelTol, Scale: lay.Scales, Active: make([]bool, n)}
+	r.last = point{s: r.s.Clone(), ctl: Control{Z: v()}, f: v(), dq: q(), g: g()}
+	r.tol = method.Tolerance{Rel: set.RelTol, Active: make([]bool, n)}
 	r.rodas = method.NewRodas4(n, nq, lay.Entries, &r.tol)
 	r.dopri = method.NewDopri5(n, nq, &r.tol)
 	r.report = r.record
 	r.cmds = slices.Clone(cmds)
-	sort.SliceStable(r.cmds, func(i, j int) bool { return r.cmds[i].T < r.cmds[j].T })
+	slices.SortStableFunc(r.cmds, func(a, b Command) int { return cmp.Compare(a.T, b.T) })
+	if cp.Next > len(cmds) {
+		return nil, fmt.Errorf("sim: the checkpoint lies after %d commands, but there are only %d", cp.Next, len(cmds))
+	}
+	for _, c := range r.cmds[cp.Next:] {
+		if err := r.timely(c); err != nil {
+			return nil, err
+		}
+	}
+	if h := set.History; h != nil {
+		if h.run != nil {
+			return nil, errors.New("sim: the history belongs to another run already")
+		}
+		h.run, h.n, h.nq = r, n, nq
+	}
 	r.bind(sys)
 	return r, nil
 }
 
 func (r *Run) bind(sys System) {
 	r.sys = sys
+	r.tol.Scale = sys.Layout().Scales
 	r.fld.sys, r.fld.modes = sys, r.s.Modes
 	r.timed = nil
 	if ts, ok := sys.(TimeSystem); ok {
@@ -205,8 +209,13 @@ func (r *Run) Checkpoint() Checkpoint {
 
 // Advance steps until the run has reached the time, which it usually passes by
 // part of a step, or until it has made budget steps (0: no limit). It reports
-// whether the time was reached; if not, calling it again goes on.
+// whether the time was reached; if not, calling it again goes on. What lies
+// beyond the time asked for, events included, may yet be taken back by a
+// command.
 func (r *Run) Advance(until float64, budget int) (bool, error) {
+	if math.IsNaN(until) {
+		return false, errors.New("sim: cannot advance to a time that is not a number")
+	}
 	for made := 0; ; made++ {
 		if err := r.carryOut(until); err != nil {
 			return false, err
@@ -223,26 +232,45 @@ func (r *Run) Advance(until float64, budget int) (bool, error) {
 	}
 }
 
-// Finish advances to the time and ends the last step exactly there.
+// Finish advances to the time and ends the last step exactly there. The run
+// may go on from there, though not with the same steps as if it had not
+// stopped.
 func (r *Run) Finish(until float64) error {
 	if _, err := r.Advance(until, 0); err != nil {
 		return err
 	}
-	return r.cut(until)
+	if until < r.s.T {
+		if err := r.cut(until); err != nil {
+			return err
+		}
+		r.stops = append(r.stops, until)
+		r.stop = len(r.stops)
+	}
+	return nil
 }
 
 // Insert adds a command. Its time must not lie before the start of the last
 // step, which for a run that Advance has brought to the time t is always met
 // by commands at t.
 func (r *Run) Insert(c Command) error {
-	if c.T < r.Earliest() {
-		return fmt.Errorf("sim: command %q at %g s comes too late: the run stands at %g s", c.Name, c.T, r.s.T)
+	if err := r.timely(c); err != nil {
+		return err
 	}
 	at := r.next
 	for at < len(r.cmds) && r.cmds[at].T <= c.T {
 		at++
 	}
 	r.cmds = slices.Insert(r.cmds, at, c)
+	return nil
+}
+
+func (r *Run) timely(c Command) error {
+	if c.Do == nil {
+		return fmt.Errorf("sim: command %q at %g s does nothing", c.Name, c.T)
+	}
+	if !(c.T >= r.Earliest()) {
+		return fmt.Errorf("sim: command %q at %g s comes too late: the run stands at %g s and can go back to %g s", c.Name, c.T, r.s.T, r.Earliest())
+	}
 	return nil
 }
 
@@ -257,34 +285,58 @@ func (r *Run) Earliest() float64 {
 // Commands lists all commands, done and to come.
 func (r *Run) Commands() []Command { return r.cmds }
 
+// carryOut does what is due at or before the present time: commands, and the
+// stops of a run that is computed again.
 func (r *Run) carryOut(until float64) error {
-	for r.next < len(r.cmds) {
-		c := r.cmds[r.next]
-		if c.T > until || c.T > r.s.T {
+	for {
+		at := math.Inf(1)
+		if r.next < len(r.cmds) {
+			at = r.cmds[r.next].T
+		}
+		stop := r.stop < len(r.stops) && r.stops[r.stop] <= at
+		if stop {
+			at = r.stops[r.stop]
+		}
+		if at > until || at > r.s.T {
 			return nil
 		}
-		if err := r.cut(c.T); err != nil {
+		if err := r.cut(at); err != nil {
 			return err
 		}
-		sys, err := c.Do(&r.s, r.sys)
-		if err != nil {
-			return fmt.Errorf("at %g s, %s: %w", c.T, c.Name, err)
+		if stop {
+			r.stop++
+			continue
 		}
-		if sys != nil {
-			r.systems = append(r.systems, sys)
-			r.bind(sys)
-			if h := r.set.History; h != nil {
-				h.systems = r.systems
-			}
-		}
-		r.next++
-		r.canRevert = false
-		r.sys.Begin(&r.s, r.report)
-		if err := r.settle(); err != nil {
+		if err := r.do(r.cmds[r.next]); err != nil {
 			return err
 		}
-		r.ctl.H = 0
 	}
+}
+
+func (r *Run) do(c Command) error {
+	sys, err := c.Do(&r.s, r.sys)
+	if err != nil {
+		return fmt.Errorf("at %g s, %s: %w", c.T, c.Name, err)
+	}
+	if sys != nil {
+		if !sameLayout(r.lay, sys.Layout()) {
+			return fmt.Errorf("sim: at %g s, %s: the new system has another layout", c.T, c.Name)
+		}
+		r.systems = append(r.systems, sys)
+		r.bind(sys)
+	}
+	r.next++
+	return r.begin()
+}
+
+// begin has the system in force take over the present state.
+func (r *Run) begin() error {
+	r.canRevert = false
+	r.handle(func() { r.sys.Begin(&r.s, r.report) })
+	if err := r.settle(); err != nil {
+		return err
+	}
+	r.ctl.H = 0
 	return nil
 }
 
@@ -293,7 +345,7 @@ func (r *Run) cut(t float64) error {
 	if t >= r.s.T {
 		return nil
 	}
-	if !r.canRevert || t < r.last.s.T {
+	if t < r.Earliest() {
 		return fmt.Errorf("sim: cannot go back to %g s: the last step began at %g s", t, r.Earliest())
 	}
 	if h := r.set.History; h != nil {
@@ -305,6 +357,12 @@ func (r *Run) cut(t float64) error {
 	copy(r.dq, r.last.dq)
 	copy(r.g, r.last.g)
 	r.events = r.events[:r.last.events]
+	// Only a run that has not yet come to its last stop is being computed
+	// again; in any other a stop after t has now not been made.
+	for r.stop == len(r.stops) && r.stop > 0 && r.stops[r.stop-1] > t {
+		r.stop--
+		r.stops = r.stops[:r.stop]
+	}
 	r.reshape()
 	for r.s.T < t {
 		if err := r.step(t); err != nil {
@@ -312,128 +370,4 @@ func (r *Run) cut(t float64) error {
 		}
 	}
 	return nil
-}
-
-func (r *Run) record(name, part string) {
-	r.events = append(r.events, Event{T: r.s.T, Name: name, Part: part, Interval: len(r.systems) - 1})
-	r.recorded++
-}
-
-// handle calls a handler and completes the events that it records.
-func (r *Run) handle(do func()) {
-	copy(r.ys, r.s.Y)
-	copy(r.modes, r.s.Modes)
-	r.recorded = 0
-	do()
-	if r.set.NoPast || r.recorded == 0 {
-		return
-	}
-	before, after := slices.Clone(r.ys), slices.Clone(r.s.Y)
-	from, to := slices.Clone(r.modes), slices.Clone(r.s.Modes)
-	for i := len(r.events) - r.recorded; i < len(r.events); i++ {
-		r.events[i].Before, r.events[i].After = before, after
-		r.events[i].From, r.events[i].To = from, to
-	}
-}
-
-// settleLimit bounds the events of one instant; a healthy system needs a
-// handful.
-const settleLimit = 200
-
-// settle handles due timers and guards below zero until there are none, then
-// brings derivative, guards and active variables up to date.
-func (r *Run) settle() error {
-	for count := 0; ; count++ {
-		if count > settleLimit {
-			return fmt.Errorf("sim: at %g s events follow one another without end (modes %s)", r.s.T, r.modeText())
-		}
-		due := -1
-		for i, d := range r.s.Timers {
-			if d <= r.s.T && (due < 0 || d < r.s.Timers[due]) {
-				due = i
-			}
-		}
-		if due >= 0 {
-			r.s.Timers[due] = math.Inf(1)
-			r.handle(func() { r.sys.Expire(due, &r.s, r.report) })
-			continue
-		}
-		r.sys.Guards(r.s.T, r.s.Y, r.s.Modes, r.g)
-		hit := -1
-		for i, g := range r.g {
-			if g < 0 {
-				hit = i
-				break
-			}
-		}
-		if hit < 0 {
-			break
-		}
-		r.handle(func() { r.sys.Cross(hit, &r.s, r.report) })
-	}
-	r.refresh()
-	return r.finite(r.s.T, r.s.Y, r.f)
-}
-
-func (r *Run) refresh() {
-	r.reshape()
-	r.field().Derivative(r.s.T, r.s.Y, r.f, r.dq)
-	r.sys.Guards(r.s.T, r.s.Y, r.s.Modes, r.g)
-}
-
-func (r *Run) reshape() {
-	copy(r.modes, r.s.Modes)
-	r.sys.Moving(r.s.Modes, r.tol.Active)
-	r.rodas.Reshape()
-}
-
-// finite returns an error that names time, variable and modes if the state or
-// its derivative is not finite.
-func (r *Run) finite(t float64, y, f []float64) error {
-	sum := 0.0
-	for i := range y {
-		sum += 0 * (y[i] + f[i])
-	}
-	if sum == 0 {
-		return nil
-	}
-	for i := range y {
-		if v := y[i]; math.IsNaN(v) || math.IsInf(v, 0) {
-			return &NonFinite{T: t, Var: r.lay.Vars[i], Value: v, Modes: r.modeText()}
-		}
-	}
-	for i := range y {
-		if v := f[i]; math.IsNaN(v) || math.IsInf(v, 0) {
-			return &NonFinite{T: t, Var: r.lay.Vars[i], Value: v, Derivative: true, Modes: r.modeText()}
-		}
-	}
-	return nil
-}
-
-func (r *Run) modeText() string {
-	text := ""
-	for i, m := range r.s.Modes {
-		if i > 0 {
-			text += " "
-		}
-		text += fmt.Sprintf("%s=%d", r.lay.Modes[i], m)
-	}
-	return text
-}
-
-// NonFinite ends a run whose solution left the numbers.
-type NonFinite struct {
-	T          float64
-	Var        string
-	Value      float64
-	Derivative bool
-	Modes      string
-}
-
-func (e *NonFinite) Error() string {
-	what := "value"
-	if e.Derivative {
-		what = "derivative"
-	}
-	return fmt.Sprintf("the %s of %s became %g at %.9g s (modes %s)", what, e.Var, e.Value, e.T, e.Modes)
 }

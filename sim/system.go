@@ -22,6 +22,14 @@ type Layout struct {
 	Entries []method.Entry // elements of the Jacobian; rows from len(Vars) on are the quadratures'
 }
 
+// sameLayout tells whether states of one layout are states of the other; only
+// the scales may differ.
+func sameLayout(a, b *Layout) bool {
+	return slices.Equal(a.Vars, b.Vars) && slices.Equal(a.Ledger, b.Ledger) &&
+		slices.Equal(a.Modes, b.Modes) && slices.Equal(a.Timers, b.Timers) && slices.Equal(a.Guards, b.Guards) &&
+		slices.Equal(a.Entries, b.Entries)
+}
+
 // State is everything that evolves.
 type State struct {
 	T      float64

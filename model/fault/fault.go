@@ -237,7 +237,10 @@ func Apply(p *plant.Plant, e Entry) (*plant.Plant, []Change, error) {
 		}
 		changes = append(changes, c)
 	}
-	return out, changes, f.sound(p, out, e.At)
+	if err := f.sound(p, out, e.At); err != nil {
+		return nil, nil, err
+	}
+	return out, changes, nil
 }
 
 // sound refuses a change that makes a plant contradict itself.

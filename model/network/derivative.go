@@ -2,8 +2,64 @@ package network
 
 import "math"
 
-// evaluate fills the scratch of movers and nodes at y: shapes, volumes, states.
+// evaluate fills the scratch of movers and nodes at y: shapes, volumes, and of
+// each state the pressure, temperature and enthalpy.
 func (n *Network) evaluate(y []float64) {
+	n.shapes(y)
+	for i := range n.Volumes {
+		nd := &n.nodes[i]
+		m, u := y[nd.m], y[nd.u]
+		vol := nd.volume(n.parts)
+		nd.mass = m
+		if g := nd.gas; g != nil {
+			// The perfect gas, written out: this is the innermost loop.
+			if !(m > 0 && u > 0 && vol > 0) {
+				u = math.NaN()
+			}
+			e := u / m
+			nd.st.P = (g.Gamma - 1) * u / vol
+			nd.st.T = nd.tu * e
+			nd.st.H = g.Gamma * e
+			continue
+		}
+		n.state(nd, m, u, vol)
+	}
+}
+
+// evaluateFully also fills the derivatives of every state.
+func (n *Network) evaluateFully(y []float64) {
+	n.shapes(y)
+	for i := range n.Volumes {
+		nd := &n.nodes[i]
+		nd.mass = y[nd.m]
+		n.state(nd, nd.mass, y[nd.u], nd.volume(n.parts))
+	}
+}
+
+func (n *Network) state(nd *node, m, u, vol float64) {
+	if !(m > 0) {
+		vol = math.NaN()
+	}
+	im := 1 / m
+	nd.fluid.At(vol*im, u*im, &nd.st)
+}
+
+// volume is the node's size where its moving faces stand, and fills their
+// areas.
+func (nd *node) volume(parts []part) float64 {
+	vol := nd.size
+	for k := range nd.faces {
+		f := &nd.faces[k]
+		p := &parts[f.part]
+		vol += f.alpha*p.pos + f.beta*p.bigPhi
+		f.area = f.alpha + f.beta*p.phi
+		f.slope = f.beta * p.dphi
+	}
+	nd.vol = vol
+	return vol
+}
+
+func (n *Network) shapes(y []float64) {
 	for i := range n.parts {
 		p := &n.parts[i]
 		p.pos, p.vel = y[p.x], y[p.v]
@@ -19,35 +75,15 @@ func (n *Network) evaluate(y []float64) {
 			}
 		}
 	}
-	for i := range n.Volumes {
-		nd := &n.nodes[i]
-		vol := nd.size
-		for k := range nd.faces {
-			f := &nd.faces[k]
-			p := &n.parts[f.part]
-			vol += f.alpha*p.pos + f.beta*p.bigPhi
-			f.area = f.alpha + f.beta*p.phi
-			f.slope = f.beta * p.dphi
-		}
-		m := y[nd.m]
-		nd.vol, nd.mass = vol, m
-		if !(m > 0) {
-			vol = math.NaN()
-		}
-		im := 1 / m
-		nd.fluid.At(vol*im, y[nd.u]*im, &nd.st)
-	}
 }
 
 // flowRates fills mass and energy flow of every edge.
 func (n *Network) flowRates() {
 	for i := range n.edges {
 		e, f := &n.edges[i], &n.Flows[i]
-		x := 0.0
 		if e.part >= 0 {
-			x = n.parts[e.part].pos
+			e.area, e.da = f.Opening.at(n.parts[e.part].pos)
 		}
-		e.area, e.da = f.Opening.at(x)
 		if e.area == 0 {
 			e.w, e.h = 0, 0
 			continue
@@ -193,7 +229,8 @@ func (n *Network) Derivative(t float64, y []float64, modes []int8, dy, dq []floa
 		dy[nd.u] -= in
 		dy[k] = (in - out) / w.HeatCapacity
 		if ledger {
-			dq[n.wallQ[i]], dq[n.wallQ[i]+1] = in, out
+			q := n.wallQ[i]
+			dq[q+wallIn], dq[q+wallOut], dq[q+wallFault] = in, out, 0
 		}
 	}
 }

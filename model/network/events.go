@@ -8,7 +8,16 @@ import (
 
 // Guards implements sim.System.
 func (n *Network) Guards(t float64, y []float64, modes []int8, g []float64) {
-	n.evaluate(y)
+	// Only parts at rest are guarded by forces; the others' positions suffice.
+	resting := false
+	for i := range n.parts {
+		resting = resting || !travelling(modes[n.parts[i].mode])
+	}
+	if resting {
+		n.evaluate(y)
+	} else {
+		n.shapes(y)
+	}
 	inf := math.Inf(1)
 	k := 0
 	for i := range n.parts {
@@ -172,13 +181,19 @@ func (n *Network) Expire(timer int, s *sim.State, report sim.Report) {
 	}
 }
 
-// Begin implements sim.System: what follows from the parameters is made so.
+// Begin implements sim.System: what follows from the parameters is made so. A
+// stop that has moved takes the part that rests on it along, and one that lies
+// beyond it back; the energy of that is the change's.
 func (n *Network) Begin(s *sim.State, report sim.Report) {
 	for i := range n.parts {
 		p, m := &n.parts[i], &n.Movers[i]
-		switch s.Modes[p.mode] {
-		case HeldHigh:
+		if x := s.Y[p.x]; x > m.Travel || s.Modes[p.mode] == HeldHigh {
 			s.Y[p.x] = m.Travel
+			if len(s.Q) > 0 {
+				s.Q[p.qFault] += n.potential(i, m.Travel) - n.potential(i, x)
+			}
+		}
+		switch s.Modes[p.mode] {
 		case Free, Rising, Falling:
 			if (s.Modes[p.mode] == Free) != (m.Law == Smoothed) {
 				s.Modes[p.mode] = m.freeMode(s.Y[p.v])

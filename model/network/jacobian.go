@@ -29,17 +29,15 @@ func (n *Network) slopes() {
 
 // Jacobian implements sim.System, flow by flow and part by part.
 func (n *Network) Jacobian(t float64, y []float64, modes []int8, j []float64) {
-	n.evaluate(y)
+	n.evaluateFully(y)
 	n.slopes()
 	clear(j)
 	var fx flow.Flux
 	for i := range n.edges {
 		e, f := &n.edges[i], &n.Flows[i]
-		x := 0.0
 		if e.part >= 0 {
-			x = n.parts[e.part].pos
+			e.area, e.da = f.Opening.at(n.parts[e.part].pos)
 		}
-		e.area, e.da = f.Opening.at(x)
 		moves := e.part >= 0 && travelling(modes[n.parts[e.part].mode])
 		if e.area == 0 && !moves {
 			continue

@@ -68,6 +68,7 @@ type WallLook struct {
 func (n *Network) Look(t float64, y []float64, modes []int8) *Look {
 	dy := make([]float64, len(n.lay.Vars))
 	n.Derivative(t, y, modes, dy, nil)
+	n.evaluateFully(y)
 	n.slopes()
 	l := &Look{}
 	for i := range n.nodes {

@@ -40,6 +40,8 @@ type node struct {
 	m, u   int // variables
 	size   float64
 	fluid  fluid.Fluid
+	gas    *fluid.Gas // the fluid, if it is a perfect gas
+	tu     float64    // its dT/du
 	faces  []nodeFace
 	work   []int // quadrature of the work p dV of each face
 	st     fluid.State
@@ -153,6 +155,9 @@ func (n *Network) Compile() error {
 		}
 		nd := &n.nodes[i]
 		nd.fluid, nd.size = v.Fluid, v.Size
+		if g, ok := v.Fluid.(*fluid.Gas); ok {
+			nd.gas, nd.tu = g, (g.Gamma-1)/g.R
+		}
 		nd.m = variable(v.Name+".mass", "kg", v.Mass)
 		nd.u = variable(v.Name+".energy", "J", v.U)
 		nd.cols = []int{nd.m, nd.u}
@@ -234,6 +239,7 @@ func (n *Network) Compile() error {
 	for i := range n.Walls {
 		n.wallQ = append(n.wallQ, quad(n.Walls[i].Name+".heat-in"))
 		quad(n.Walls[i].Name + ".heat-out")
+		quad(n.Walls[i].Name + ".fault")
 	}
 
 	n.compileJacobian()
@@ -269,6 +275,7 @@ func (n *Network) compileJacobian() {
 	for i := range n.edges {
 		e, f := &n.edges[i], &n.Flows[i]
 		e.from, e.to, e.part, e.partAt = n.node(f.From), n.node(f.To), int(f.Opening.Part), -1
+		e.area = f.Opening.Leak // stays, unless a part opens more
 		place := map[int]int{}
 		col := func(c int) int {
 			if k, ok := place[c]; ok {

@@ -22,21 +22,23 @@ func (i Issue) String() string { return i.Path + ": " + i.Found + "; want " + i.
 // Check lists everything that is wrong with the plant: names, kinds, values
 // out of range, references that lead nowhere, parts that lack or that two
 // others claim, and parameters that contradict each other. A plant without
-// issues can be built and started.
+// issues can be built and started. Where names or kinds are wrong, only that
+// is listed: what hangs on them would mislead.
 func (p *Plant) Check() []Issue {
-	out := p.CheckRunning()
-	return append(out, p.checkStart()...)
+	if out := p.checkNames(); out != nil {
+		return out
+	}
+	return append(p.CheckRunning(), p.checkStart()...)
 }
 
 // CheckRunning is Check without what concerns the start alone, for a
 // description that takes over during a run: there, the pressures of the start
 // are past.
 func (p *Plant) CheckRunning() []Issue {
-	var out []Issue
-	out = append(out, p.checkNames()...)
-	out = append(out, p.checkValues()...)
-	out = append(out, p.checkNumbers()...)
-	out = append(out, p.checkClaims()...)
+	if out := p.checkNames(); out != nil {
+		return out
+	}
+	out := slices.Concat(p.checkValues(), p.checkNumbers(), p.checkClaims())
 	for _, q := range p.Parts {
 		switch s := q.Spec.(type) {
 		case *PilotedValve:
@@ -189,16 +191,12 @@ func checkSwitch(name string, s *Switch) []Issue {
 // outwards, and a higher pressure in the outlet could hold no disc shut.
 func (p *Plant) checkStart() []Issue {
 	var out []Issue
-	done := map[string]bool{}
 	for _, q := range p.OfKind("line") {
-		line, ok := q.Spec.(*Line)
-		if !ok {
-			continue
-		}
+		line := q.Spec.(*Line)
 		vessel, ok1 := Spec[Vessel](p, line.From)
 		valve, ok2 := Spec[PilotedValve](p, line.To)
-		if !ok1 || !ok2 || done[line.From] {
-			continue
+		if !ok1 || !ok2 {
+			continue // checkValues reports it, here and below
 		}
 		pipe, ok := Spec[Tailpipe](p, valve.Outlet)
 		if !ok {
@@ -208,7 +206,6 @@ func (p *Plant) checkStart() []Issue {
 		if !ok || vessel.Pressure >= around.Pressure {
 			continue
 		}
-		done[line.From] = true
 		out = append(out, Issue{line.From + ".pressure",
 			unit.Format(vessel.Pressure, unit.Pressure) + ", below the pressure at the outlet of " + line.To,
 			"at least " + unit.Format(around.Pressure, unit.Pressure) + ", as in " + pipe.To})

@@ -285,7 +285,7 @@ func (p *Plant) locate(path string) (trail [][]int, prm Param, err error) {
 			return trail, prm, nil
 		}
 		if f.Optional && fv.IsNil() {
-			return nil, prm, &PathError{path, part.Name + " has no " + strings.TrimPrefix(at, part.Name+".") + " in this plant", "a plant that has one (" + f.Doc + ")"}
+			return nil, prm, &PathError{path, part.Name + " has no " + strings.TrimPrefix(at, part.Name+".") + " in this plant", "a plant whose " + part.Name + " has one"}
 		}
 		v = reflect.Indirect(fv)
 	}

@@ -73,12 +73,12 @@ const (
 func differences() []scale {
 	return []scale{
 		u("bar", "1e5"),
-		u("mbar", "100"),
-		u("Pa", "1"),
-		u("hPa", "100"),
+		per("psi", lbForce, inch2),
 		u("kPa", "1e3"),
 		u("MPa", "1e6"),
-		per("psi", lbForce, inch2),
+		u("Pa", "1"),
+		u("mbar", "100"),
+		u("hPa", "100"),
 		per("kgf/cm2", kgForce, "1e-4"),
 	}
 }
@@ -90,12 +90,11 @@ func pressures() []scale {
 	for _, d := range differences() {
 		b := d.name
 		abs, gauge := b+" abs", b+" g"
-		absAlso := []string{b + " a", b + "a", b + "(a)", b + " absolute", b + "(abs)"}
+		absAlso := []string{b + "a", b + " a", b + "(a)", b + " absolute", b + "(abs)"}
 		gaugeAlso := []string{b + "g", b + "(g)", b + " gauge", b + "(gauge)"}
-		if b == "psi" { // the trade writes these two in one word
-			abs, gauge = "psia", "psig"
-			absAlso = append(absAlso, "psi abs")
-			gaugeAlso = append(gaugeAlso, "psi g")
+		if b == "psi" { // the trade writes these in one word
+			abs, absAlso[0] = absAlso[0], abs
+			gauge, gaugeAlso[0] = gaugeAlso[0], gauge
 		}
 		out = append(out,
 			scale{name: abs, also: absAlso, factor: d.factor},

@@ -30,7 +30,8 @@ func Format(v float64, dim Dimension) string {
 }
 
 // In writes v [SI] like Format, but in the unit named, one that Parse accepts
-// for dim. It is false when the unit is not one.
+// for dim. It is false when the unit is not one. Where a unit has a zero of
+// its own, the digits count from absolute zero.
 func In(v float64, dim Dimension, name string) (string, bool) {
 	e := find(dim)
 	if e == nil {

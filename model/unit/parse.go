@@ -24,9 +24,6 @@ func Parse(text string, dim Dimension) (float64, error) {
 	if number == "" || len(text) > longest {
 		return 0, &Error{Found: quote(text) + " is not a decimal number with its unit", Want: e.want()}
 	}
-	if rest != "" && strings.ContainsAny(rest[:1], "0123456789.,_+-xXpP") && !strings.HasPrefix(rest, "psi") && !strings.HasPrefix(rest, "percent") {
-		return 0, &Error{Found: quote(text) + " has a number in a form that is not read", Want: "a decimal number such as 1250.5 or 1.2505e3, then the unit: " + e.want()}
-	}
 	name := tidy(rest)
 	s := e.named(name)
 	if s == nil {
@@ -140,6 +137,9 @@ func (s *scale) convert(number string) (float64, bool) {
 // reject finds the reason why name is no unit of e.
 func (e *entry) reject(text, name string) error {
 	switch {
+	case strings.IndexAny(name, "0123456789.,_+-xX") == 0:
+		return &Error{Found: quote(text) + " has a number in a form that is not read",
+			Want: "a decimal number such as 1250.5 or 1.2505e3, then the unit: " + e.want()}
 	case name == "":
 		return &Error{Found: quote(text) + " has no unit", Want: e.want()}
 	case e.dim == Pressure && find(PressureDifference).named(name) != nil:

@@ -127,14 +127,14 @@ func newLU(n int, active []bool, entries []Entry) *lu {
 	return f
 }
 
-// factor computes the factors of d I - J; false if a pivot is too small or
-// not finite.
+// factor computes the factors of d I - J, where elements that share a place
+// add up; false if a pivot is too small or not finite.
 func (f *lu) factor(d float64, elements []float64) bool {
 	val := f.val
 	clear(val)
 	for e, p := range f.pos {
 		if p >= 0 {
-			val[p] = -elements[e]
+			val[p] -= elements[e]
 		}
 	}
 	next := 0

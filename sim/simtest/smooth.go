@@ -90,7 +90,7 @@ func Forced() Problem {
 		return []float64{math.Exp(s), math.Exp(5 * s), 1 + s, c}
 	}
 	return Problem{Name: "forced", Source: "closed form",
-		System: sys, Start: start(&sys.Lay, 0, exact(0)...), End: 1.5, Want: exact(1.5), Exact: exact,
+		System: sys, Start: start(&sys.Lay, 0, exact(0)...), End: 2.2, Want: exact(2.2), Exact: exact,
 		Ledger: func(t float64, _ []float64) []float64 {
 			s := math.Sin(t * t)
 			return []float64{s, math.Exp(s) - 1}
