@@ -6,6 +6,51 @@ import (
 	"underdisc/sim/method"
 )
 
+// locate looks for the event that ends the trial early, if any: the guard, -1
+// if there is none, and the size of the step up to it, whose end it leaves in
+// y1. ok is false if that step cannot be made; a size of 0 means that the
+// event happens where the step began.
+func (r *Run) locate(st method.Stepper, tr *trial) (guard int, hit float64, ok bool) {
+	st.Dense(r.y1, r.c)
+	guard, s := r.firstCrossing(tr.h)
+	hit, ok = s*tr.h, true
+	t0 := r.last.s.T
+	for guard >= 0 && ok && t0+hit > t0 {
+		if hit, ok = r.polish(st, guard, tr.h, hit/tr.h); !ok {
+			break
+		}
+		before := r.crossedBefore(guard, hit)
+		if before < 0 {
+			break
+		}
+		guard = before
+	}
+	if t0+hit <= t0 {
+		hit = 0
+	}
+	return guard, hit, ok
+}
+
+// crossedBefore looks among the guards gx at the end of a step of the given
+// size for one that has crossed before guard i did just there, by more than
+// the rounding of time; -1 if there is none. The crossings on the interpolant
+// do not tell the order of two that are very close.
+func (r *Run) crossedBefore(i int, size float64) int {
+	for j, g := range r.gx {
+		if g < 0 && j != i && -g*size > timeError(r.last.s.T)*math.Abs(g-r.g[j]) {
+			return j
+		}
+	}
+	return -1
+}
+
+// timeError is how closely the time of an event near t is found.
+func timeError(t float64) float64 { return 1e-13 * math.Max(1, math.Abs(t)) }
+
+// rootError is how closely a crossing is found on the interpolant, relative to
+// the way to it; polishing follows.
+const rootError = 1e-6
+
 // firstCrossing looks for the earliest guard that crosses zero within the step
 // of size h whose dense output is c, whose starting guards are g and whose end
 // guards are g1. It returns the guard, -1 if there is none, and the fraction
@@ -63,7 +108,8 @@ func (r *Run) scan(h, b float64, end []float64, known int) (guard int, s float64
 				continue
 			}
 		}
-		if at := r.root(i, h, lo, hi); guard < 0 || at < s {
+		at := r.root(i, h, lo, hi)
+		if guard < 0 && (known < 0 || at < b*(1-2*rootError)) || guard >= 0 && at < s {
 			guard, s = i, at
 		}
 	}
@@ -118,11 +164,11 @@ func (r *Run) dip(i int, h, b, at0, mid, at1 float64) (lo, hi float64) {
 
 // root finds the crossing of guard i on the dense output between lo, where it
 // is positive, and hi, where it is not: regula falsi with the Illinois weights,
-// to a millionth of the step, since polishing follows.
+// as closely as rootError.
 func (r *Run) root(i int, h, lo, hi float64) float64 {
 	gl, gh := r.guardAt(i, lo, h), r.guardAt(i, hi, h)
 	side := 0
-	for k := 0; k < 60 && hi-lo > 1e-6*hi; k++ {
+	for k := 0; k < 60 && hi-lo > rootError*hi; k++ {
 		m := (lo + hi) / 2
 		if d := gl - gh; d > 0 && k < 40 && !math.IsInf(d, 1) {
 			if x := lo + (hi-lo)*gl/d; x > lo && x < hi {
@@ -153,13 +199,13 @@ func (r *Run) root(i int, h, lo, hi float64) float64 {
 // polish steps to the crossing of guard i near the fraction s of the step of
 // size h and moves the end until it is the crossing of the stepped solution,
 // not of the interpolant: Newton's method with the slope of the last two
-// steps, kept within bounds. It leaves that solution in y1 and returns the
-// size; false if a step of that size cannot be made.
+// steps, kept within bounds. It leaves that solution in y1 and its guards in
+// gx, and returns the size; false if a step of that size cannot be made.
 func (r *Run) polish(st method.Stepper, i int, h, s float64) (float64, bool) {
 	t0 := r.last.s.T
 	from, to := s*(1-1e-3), min(s*(1+1e-3), 1)
 	slope := (r.guardAt(i, to, h) - r.guardAt(i, from, h)) / ((to - from) * h)
-	tolerance := 1e-13 * math.Max(1, math.Abs(t0))
+	tolerance := timeError(t0)
 	lo, hi, closed := 0.0, h, r.g1[i] <= 0
 	hit, before, g := s*h, 0.0, 0.0
 	for last := 0.0; ; {

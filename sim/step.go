@@ -32,14 +32,10 @@ func (r *Run) step(limit float64) error {
 			return err
 		}
 		end = tr.t1
-		st.Dense(r.y1, r.c)
-		var s float64
-		if guard, s = r.firstCrossing(tr.h); guard < 0 {
+		var hit float64
+		var ok bool
+		if guard, hit, ok = r.locate(st, &tr); guard < 0 {
 			break
-		}
-		hit, ok := s*tr.h, true
-		if t0+hit > t0 {
-			hit, ok = r.polish(st, guard, tr.h, s)
 		}
 		if !ok {
 			// The way to the event leaves the domain, although the longer
@@ -47,7 +43,7 @@ func (r *Run) step(limit float64) error {
 			tr.rejected, h = true, hit/2
 			continue
 		}
-		if t0+hit <= t0 {
+		if hit == 0 {
 			// The guard never became positive, or not for long enough to
 			// tell: its event happens here and now.
 			copy(r.f1, r.f)

@@ -252,7 +252,7 @@ func (f Fault) sound(before, after *plant.Plant, at float64) error {
 	old := check(before)
 	for _, issue := range check(after) {
 		if !slices.Contains(old, issue) {
-			return &Error{f.Name, issue.Path + " would be " + issue.Found, issue.Want}
+			return &Error{f.Name, "then " + issue.Path + " is " + issue.Found, issue.Want}
 		}
 	}
 	return nil
@@ -322,7 +322,7 @@ func ParseEntry(p *plant.Plant, text string) (Entry, error) {
 			return Entry{}, f.blame("time", err)
 		}
 		if e.At < 0 {
-			return Entry{}, &Error{f.Name, "it sets in at " + strings.TrimSpace(at), "a time of 0 s or later"}
+			return Entry{}, &Error{f.Name, "it sets in at " + unit.Format(e.At, unit.Time), "a time of 0 s or later"}
 		}
 	}
 	return e, nil

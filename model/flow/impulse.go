@@ -22,7 +22,6 @@ import (
 // Re 1700 and L/d 4000. Source: e.g. White, Fluid Mechanics, section 6.4, for
 // the incompressible law (memory); the integration is elementary.
 type Capillary struct {
-	gas        fluid.Gas
 	conduction float64 // W T/(pu^2 - pd^2)
 }
 
@@ -30,7 +29,7 @@ type Capillary struct {
 // m and above zero. Its flux is W itself: the effective area is 1.
 func NewCapillary(g *fluid.Gas, d, l float64) *Capillary {
 	d2 := d * d
-	return &Capillary{gas: *g, conduction: math.Pi * d2 * d2 / (256 * g.Viscosity * l * g.R)}
+	return &Capillary{conduction: math.Pi * d2 * d2 / (256 * g.Viscosity * l * g.R)}
 }
 
 // Flux implements Law.

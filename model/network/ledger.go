@@ -45,22 +45,21 @@ const (
 )
 
 // Account is one balance of one part over a run, closed twice. Each residual
-// is the worst over the run, at the end of every step, of
+// is the worst over the run, looked at at the end of every step, of
 //
 //	|content - content at the start - gains + losses| / size
 //
-// where the size is that of the part, so that in a small part a small loss
-// shows:
+// The size is that of the part, so that in a small part a small loss shows:
 //
 //	mass of a volume    the larger of its content at the start and its gross
-//	                    throughput up to then, sum over flows of |W dt| [kg]
-//	energy of a volume  the same in energy, works p dV and wall heat counted
+//	                    throughput over the run, sum over flows of |W| dt [kg]
+//	energy of a volume  the same in energy, works p dV and wall heats counted
 //	                    as throughput [J]
-//	energy of a wall    its gross throughput of heat up to then, or the heat
-//	                    of one kelvin where that is more: how much a wall
-//	                    holds depends on where its temperature is counted from
-//	work of a mover     the gross work of all forces on it up to then, impacts
-//	                    and changes of its parameters included [J]
+//	energy of a wall    its gross throughput of heat, or the heat of one kelvin
+//	                    where that is more: how much a wall holds depends on
+//	                    where its temperature is counted from
+//	work of a mover     the gross work of all forces on it, impacts and changes
+//	                    of its parameters included [J]
 type Account struct {
 	Part, Kind string
 	// ByState takes gains and losses from the quadratures that were integrated
@@ -134,7 +133,7 @@ type book struct {
 	part, kind string
 	entries    []bookEntry
 	content    func(n *Network, y []float64) float64
-	floor      float64 // least size
+	size       func(start float64) float64 // the least, from the content at the start
 }
 
 // bookEntry is a quadrature that counts with its sign.
@@ -152,8 +151,8 @@ func (n *Network) books() []book {
 		variable := func(k int) func(*Network, []float64) float64 {
 			return func(_ *Network, y []float64) float64 { return y[k] }
 		}
-		mass := book{part: n.Volumes[v].Name, kind: Mass, content: variable(nd.m)}
-		energy := book{part: n.Volumes[v].Name, kind: Energy, content: variable(nd.u)}
+		mass := book{part: n.Volumes[v].Name, kind: Mass, content: variable(nd.m), size: math.Abs}
+		energy := book{part: n.Volumes[v].Name, kind: Energy, content: variable(nd.u), size: math.Abs}
 		flow := func(q int, sign float64) {
 			mass.entries = append(mass.entries, bookEntry{q, sign})
 			energy.entries = append(energy.entries, bookEntry{q + 1, sign})
@@ -183,13 +182,16 @@ func (n *Network) books() []book {
 	}
 	for i := range n.Walls {
 		q := n.wallQ[i]
-		out = append(out, book{part: n.Walls[i].Name, kind: Energy, floor: n.Walls[i].HeatCapacity,
+		out = append(out, book{part: n.Walls[i].Name, kind: Energy,
+			size:    func(float64) float64 { return n.Walls[i].HeatCapacity },
 			entries: []bookEntry{{q + wallIn, 1}, {q + wallOut, -1}, {q + wallFault, 1}},
 			content: func(n *Network, y []float64) float64 { return n.Walls[i].HeatCapacity * y[n.wallVar[i]] }})
 	}
 	for i := range n.Movers {
 		p := &n.parts[i]
-		b := book{part: n.Movers[i].Name, kind: Work, content: func(n *Network, y []float64) float64 { return n.Stored(i, y) },
+		b := book{part: n.Movers[i].Name, kind: Work,
+			size:    func(float64) float64 { return 0 },
+			content: func(n *Network, y []float64) float64 { return n.Stored(i, y) },
 			entries: []bookEntry{{p.qPull, 1}, {p.qLoad, -1}, {p.qDamp, -1}, {p.qFriction, -1}, {p.qImpact, -1}, {p.qFault, 1}}}
 		for _, f := range p.faces {
 			b.entries = append(b.entries, bookEntry{n.nodes[f.node].work[f.at], 1})
@@ -206,7 +208,7 @@ type closing struct {
 	last  []float64 // quadratures at the last look
 	gross []float64 // turned over, of each quadrature
 	gain  []float64 // of each quadrature
-	worst []float64
+	worst []float64 // largest difference of each account so far
 }
 
 func newClosing(n *Network, y, q []float64) *closing {
@@ -234,24 +236,28 @@ func (c *closing) upTo(q []float64) {
 	}
 }
 
-// look updates the worst residuals at a moment.
+// look compares contents and books at a moment.
 func (c *closing) look(n *Network, y []float64) {
 	for i := range c.books {
-		b := &c.books[i]
-		change := b.content(n, y) - c.start[i]
-		size := b.floor
-		if b.kind == Mass || b.kind == Energy && b.floor == 0 {
-			size = c.start[i]
+		off := c.books[i].content(n, y) - c.start[i]
+		for _, e := range c.books[i].entries {
+			off -= e.sign * c.gain[e.q]
 		}
-		turned := 0.0
-		for _, e := range b.entries {
-			change -= e.sign * c.gain[e.q]
-			turned += c.gross[e.q]
-		}
-		if change != 0 {
-			c.worst[i] = math.Max(c.worst[i], math.Abs(change)/math.Max(size, turned))
-		}
+		c.worst[i] = math.Max(c.worst[i], math.Abs(off))
 	}
+}
+
+// residual is the worst that look has seen of account i, by the part's size.
+func (c *closing) residual(i int) float64 {
+	b := &c.books[i]
+	turned := 0.0
+	for _, e := range b.entries {
+		turned += c.gross[e.q]
+	}
+	if c.worst[i] == 0 {
+		return 0 // and nothing may have been turned over
+	}
+	return c.worst[i] / math.Max(turned, b.size(c.start[i]))
 }
 
 // ByStateOnly closes the books by the quadratures alone, between two states
@@ -264,7 +270,7 @@ func ByStateOnly(first, last *Network, start, end sim.State) *Audit {
 	c.look(last, end.Y)
 	a := &Audit{}
 	for i, b := range c.books {
-		a.Accounts = append(a.Accounts, Account{Part: b.part, Kind: b.kind, ByState: c.worst[i], ByFlow: math.NaN()})
+		a.Accounts = append(a.Accounts, Account{Part: b.part, Kind: b.kind, ByState: c.residual(i), ByFlow: math.NaN()})
 	}
 	return a
 }

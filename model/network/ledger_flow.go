@@ -63,7 +63,7 @@ func AuditRun(h *sim.History, events []sim.Event, systems []sim.System, start, e
 	w.flow.look(last, end.Y)
 	a := &Audit{}
 	for i, b := range w.state.books {
-		a.Accounts = append(a.Accounts, Account{Part: b.part, Kind: b.kind, ByState: w.state.worst[i], ByFlow: w.flow.worst[i]})
+		a.Accounts = append(a.Accounts, Account{Part: b.part, Kind: b.kind, ByState: w.state.residual(i), ByFlow: w.flow.residual(i)})
 	}
 	return a, nil
 }

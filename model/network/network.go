@@ -26,7 +26,6 @@ type Network struct {
 	nodes []node
 	edges []edge
 	parts []part
-	moves []int32 // variables of movers, for Moving
 
 	coilVar, sensorVar, wallVar []int
 	coilJac, sensorJac, wallJac [][]int32

@@ -67,12 +67,11 @@ func (b *builder) build(p *Plant) (*Model, error) {
 		b.volume(q.Name, v.Volume, v.Pressure, v.Temperature)
 	}
 	type ends struct {
-		line           Part
-		body, chamber  network.Node
-		dump           network.Node
-		spec           *PilotedValve
-		vessel         *Vessel
-		outletPressure float64
+		line          Part
+		body, chamber network.Node
+		dump          network.Node
+		spec          *PilotedValve
+		vessel        *Vessel
 	}
 	valves := map[string]*ends{}
 	for _, q := range p.OfKind("piloted-valve") {

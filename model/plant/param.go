@@ -59,7 +59,13 @@ type PathError struct {
 	Want  string
 }
 
-func (e *PathError) Error() string { return e.Path + ": " + e.Found + "; want " + e.Want }
+func (e *PathError) Error() string {
+	path := e.Path
+	if q := strconv.Quote(path); q != `"`+path+`"` || path == "" { // keeps the message on one line
+		path = q
+	}
+	return path + ": " + e.Found + "; want " + e.Want
+}
 
 // ValueError says why a parameter may not take a value.
 type ValueError struct {
@@ -298,9 +304,11 @@ func (p *Plant) noPart(path, name string) error {
 		names[i] = q.Name
 	}
 	if near := Near(name, names); near != nil {
-		rest := strings.TrimPrefix(path, name)
 		for i := range near {
-			near[i] += rest
+			meant := near[i] + strings.TrimPrefix(path, name)
+			if _, _, err := p.locate(meant); err == nil {
+				near[i] = meant
+			}
 		}
 		return &PathError{path, "no part is named " + strconv.Quote(name), list("", near)}
 	}
@@ -419,7 +427,7 @@ func FormatValue(prm Param) string {
 
 // Near returns those of the words that are spelt nearly like word, nearest
 // first, at most three; nil when none is. Near means an edit distance of at
-// most a third of the longer word, or that one begins with the other.
+// most a third of the longer word, or that one is the beginning of the other.
 func Near(word string, among []string) []string {
 	type match struct {
 		word string
@@ -428,7 +436,7 @@ func Near(word string, among []string) []string {
 	var found []match
 	for _, w := range among {
 		d := distance(word, w)
-		begins := len(word) >= 3 && len(w) >= 3 && (strings.HasPrefix(w, word) || strings.HasPrefix(word, w))
+		begins := len(word) >= 3 && strings.HasPrefix(w, word) || len(word) <= 2*len(w) && strings.HasPrefix(word, w)
 		if begins || 3*d <= max(len(w), len(word)) {
 			found = append(found, match{w, d})
 		}

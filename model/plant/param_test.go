@@ -220,6 +220,9 @@ func TestGetSaysWhatIsWrong(t *testing.T) {
 		{"a block", "valve.bleed", "not one parameter but several", "one of valve.bleed.area or valve.bleed.discharge-coefficient"},
 		{"a part", "sensor", "not one parameter but several", "one of sensor.on or sensor.lag"},
 		{"beyond a parameter", "valve.bleed.area.size", "valve.bleed.area is a parameter", "valve.bleed.area"},
+		{"misspelt part and key", "vlave.bleed.aera", `no part is named "vlave"`, "valve"},
+		{"a line break", "vessels.\nvolume", `no part is named "vessels"`, "vessel"},
+		{"a line break behind the part", "vessel.\nvolume", `vessel has no "\nvolume"`, "vessel.volume"},
 		{"nothing", "", `no part is named ""`, "one of the parts"},
 		{"a point alone", ".", `no part is named ""`, "one of the parts"},
 		{"a point too many", "valve.bleed.", `valve.bleed has no ""`, "one of valve.bleed.area"},
@@ -231,6 +234,7 @@ func TestGetSaysWhatIsWrong(t *testing.T) {
 			assert.Equal(t, c.path, e.Path)
 			assert.Contains(t, e.Found, c.found)
 			assert.Contains(t, e.Want, c.want)
+			assert.Len(t, strings.Split(err.Error(), "\n"), 1)
 			_, err = tried().With(c.path, Value{})
 			assert.Equal(t, e, err, "With says the same")
 		})

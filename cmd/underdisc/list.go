@@ -1,0 +1,112 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"text/tabwriter"
+
+	"underdisc/model/fault"
+	"underdisc/model/plant"
+	"underdisc/model/unit"
+	"underdisc/scenarios"
+)
+
+type listCmd struct {
+	What     string `arg:"" optional:"" name:"WHAT" help:"scenarios, faults or paths; all three if left out."`
+	Scenario string `arg:"" optional:"" name:"SCENARIO" help:"Whose paths to list; ${scenario} if left out."`
+}
+
+// lists are what list can list, in its order.
+var lists = []struct {
+	name  string
+	print func(*bytes.Buffer, *scenarios.Scenario) error
+}{
+	{"scenarios", func(b *bytes.Buffer, _ *scenarios.Scenario) error { return listScenarios(b) }},
+	{"faults", func(b *bytes.Buffer, _ *scenarios.Scenario) error { return listFaults(b) }},
+	{"paths", listPaths},
+}
+
+// Run prints the lists that are asked for.
+func (c *listCmd) Run(p *program) error {
+	name := c.Scenario
+	if name == "" {
+		name = defaultScenario
+	}
+	sc, err := scenarios.Load(name)
+	if err != nil {
+		return badInput{err}
+	}
+	var b bytes.Buffer
+	found := false
+	for _, l := range lists {
+		if c.What != "" && c.What != l.name {
+			continue
+		}
+		if found {
+			b.WriteByte('\n')
+		}
+		found = true
+		if err := l.print(&b, sc); err != nil {
+			return err
+		}
+	}
+	switch {
+	case !found:
+		return bad("list %s: found %q, want scenarios, faults or paths", c.What, c.What)
+	case c.Scenario != "" && c.What != "paths":
+		return bad("list %s %s: found a scenario, which only paths takes; want list paths %s", c.What, c.Scenario, c.Scenario)
+	}
+	_, err = b.WriteTo(p.out)
+	return err
+}
+
+func columns(b *bytes.Buffer, rows func(*tabwriter.Writer)) error {
+	w := tabwriter.NewWriter(b, 0, 0, 2, ' ', 0)
+	rows(w)
+	return w.Flush()
+}
+
+func listScenarios(b *bytes.Buffer) error {
+	b.WriteString("Scenarios, for run NAME:\n")
+	var all []*scenarios.Scenario
+	for _, name := range scenarios.Names() {
+		sc, err := scenarios.Load(name)
+		if err != nil {
+			return err
+		}
+		all = append(all, sc)
+	}
+	return columns(b, func(w *tabwriter.Writer) {
+		for _, sc := range all {
+			fmt.Fprintf(w, "  %s\t%s\t%s\n", sc.Name, unit.Format(sc.Until, unit.Time), sc.Title)
+		}
+	})
+}
+
+func listFaults(b *bytes.Buffer) error {
+	b.WriteString("Faults, for --fault NAME[:PART][=SEVERITY][@TIME]. The severity is the new value of the\n" +
+		"parameter that the fault sets, in any unit of its kind; left out, it is the typical one:\n")
+	return columns(b, func(w *tabwriter.Writer) {
+		for _, f := range fault.All() {
+			fmt.Fprintf(w, "  %s\t%s %s\ttypically %s\t%s\n", f.Name, f.Part, f.Param, unit.Format(f.Typical, f.Dim()), unit.Noun(f.Dim()))
+			fmt.Fprintf(w, "  \t%s\n", f.About) // a row of two cells does not widen the third
+		}
+	})
+}
+
+func listPaths(b *bytes.Buffer, sc *scenarios.Scenario) error {
+	fmt.Fprintf(b, "Paths of %s, for --set PATH=VALUE, with what they stand at:\n", sc.Name)
+	return columns(b, func(w *tabwriter.Writer) {
+		for _, prm := range sc.Plant.Params() {
+			value := plant.FormatValue(prm)
+			switch {
+			case prm.Enum != nil:
+				value += " (" + strings.Join(prm.Enum, ", ") + ")"
+			case prm.Ref != nil:
+				value += " (name of a " + strings.Join(prm.Ref, " or ") + ")"
+			}
+			fmt.Fprintf(w, "  %s\t%s\t%s\n", prm.Path, value, prm.Doc)
+		}
+	})
+}

@@ -1,0 +1,107 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/alecthomas/kong"
+)
+
+// Exit status of the program.
+const (
+	exitGood        = 0
+	exitFailed      = 1 // the run failed, or its results could not be written
+	exitBadInput    = 2 // nothing has been run and nothing written
+	exitInterrupted = 130
+)
+
+// environment is what the program takes from where it runs.
+type environment struct {
+	version  string
+	terminal bool // whether the error output is a terminal
+}
+
+// program is one call of the program.
+type program struct {
+	ctx      context.Context
+	out, err io.Writer
+	env      environment
+}
+
+// defaultScenario runs when nothing is asked for, and its results go here.
+const (
+	defaultScenario = "gas-bench"
+	defaultFolder   = "underdisc-out/gas-bench"
+)
+
+// grammar is the command line.
+type grammar struct {
+	Run     runCmd     `cmd:"" help:"Run a scenario and report what happened."`
+	Check   checkCmd   `cmd:"" help:"Check a scenario file without running it."`
+	List    listCmd    `cmd:"" help:"List scenarios, faults, and the paths that --set takes."`
+	Schema  schemaCmd  `cmd:"" help:"Print the JSON Schema of scenario files."`
+	Version versionCmd `cmd:"" help:"Print the version."`
+}
+
+const about = `Computes what happens inside a pilot-operated relief valve.
+
+Without arguments it runs the gas bench, prints its report and writes tables and pictures into ./` + defaultFolder + `.
+
+It teaches and explains. It never replaces the plant's procedure, the manufacturer's instructions, local code or licensed practice.`
+
+// badInput marks an error in what the user has given.
+type badInput struct{ error }
+
+func (e badInput) Unwrap() error { return e.error }
+
+// bad makes an error of what the user has given.
+func bad(format string, args ...any) error { return badInput{fmt.Errorf(format, args...)} }
+
+// errInterrupted ends a run that the user has broken off.
+var errInterrupted = errors.New("interrupted; nothing has been written")
+
+// run is the whole program: arguments in, exit status out.
+func run(ctx context.Context, args []string, out, errs io.Writer, env environment) int {
+	if len(args) == 0 {
+		args = []string{"run", defaultScenario, "--out", defaultFolder}
+	}
+	p := &program{ctx: ctx, out: out, err: errs, env: env}
+	err := p.call(args)
+	if err == nil {
+		return exitGood
+	}
+	fmt.Fprintln(errs, "underdisc:", oneLine(err.Error()))
+	var input badInput
+	switch {
+	case errors.Is(err, errInterrupted):
+		return exitInterrupted
+	case errors.As(err, &input):
+		return exitBadInput
+	}
+	return exitFailed
+}
+
+// call reads the arguments and does what they say.
+func (p *program) call(args []string) error {
+	helped := false
+	parser, err := kong.New(&grammar{}, kong.Name("underdisc"), kong.Description(about),
+		kong.Writers(p.out, p.err), kong.Exit(func(int) { helped = true }),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}))
+	if err != nil {
+		return err
+	}
+	c, err := parser.Parse(args)
+	if helped { // the parser has printed the help and gone on
+		return nil
+	}
+	if err != nil {
+		return bad("%v (underdisc --help lists what there is)", err)
+	}
+	return c.Run(p)
+}
+
+// oneLine keeps a message to one line.
+func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }

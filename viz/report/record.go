@@ -1,0 +1,159 @@
+package report
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"underdisc/model/fault"
+	"underdisc/model/plant"
+	"underdisc/scenarios/live"
+	"underdisc/sim"
+)
+
+// Record is a finished run with what a report of any kind asks of it.
+type Record struct {
+	Run    *live.Run
+	Wall   time.Duration // that the solver took
+	Valves []ValveRecord
+	Faults []Fault
+}
+
+// Fault is one use of a fault: the parameter that its severity sets first.
+type Fault struct {
+	Name    string
+	Part    string
+	Changes []fault.Change
+	At      float64
+	SetIn   bool // the run reached it
+	Typical bool // no severity was given
+}
+
+// ValveRecord is what one valve did.
+type ValveRecord struct {
+	Name   string
+	Index  int // in plant.Model.Valves and plant.Snapshot.Valves
+	Lifts  []Lift
+	Cycles []Cycle
+	Seated bool // at the end
+}
+
+// Lift is one lift of the disc. Pressures are the vessel's, absolute [Pa].
+type Lift struct {
+	T, Pressure        float64 // the disc leaves its seat
+	ReseatT, Reseat    float64 // it is held there again
+	Reseated           bool
+	Surroundings       float64
+	FullOpenT, LeaveT  float64 // first held at its stop, last left it
+	FullOpen, LeftStop bool
+}
+
+// Blowdown is in percent of the opening pressure, gauge; false where there is
+// none: the disc has not reseated, or it lifted without pressure under it.
+func (l Lift) Blowdown() (percent float64, ok bool) {
+	if !l.Reseated || !(l.Pressure > l.Surroundings) {
+		return 0, false
+	}
+	return 100 * (l.Pressure - l.Reseat) / (l.Pressure - l.Surroundings), true
+}
+
+// NewRecord reads a finished run.
+func NewRecord(run *live.Run, wall time.Duration) *Record {
+	rec := &Record{Run: run, Wall: wall}
+	end := run.Now()
+	for i, v := range end.Valves {
+		rec.Valves = append(rec.Valves, ValveRecord{
+			Name: v.Name, Index: i, Seated: v.Disc.Hold == plant.HeldShut,
+			Lifts: rec.lifts(i), Cycles: rec.cycles(i),
+		})
+	}
+	for _, c := range run.Changes {
+		part, _, _ := strings.Cut(c.Path, ".")
+		if k := len(rec.Faults) - 1; k >= 0 && rec.Faults[k].Name == c.Fault && rec.Faults[k].Part == part && rec.Faults[k].At == c.At {
+			rec.Faults[k].Changes = append(rec.Faults[k].Changes, c)
+			continue
+		}
+		rec.Faults = append(rec.Faults, Fault{Name: c.Fault, Part: part, Changes: []fault.Change{c}, At: c.At,
+			SetIn: c.At <= rec.Until(), Typical: c.Typical})
+	}
+	return rec
+}
+
+// Until is the time at which the run ended.
+func (rec *Record) Until() float64 { return rec.Run.Sim.State().T }
+
+// parts are the names under which events of a valve go on record.
+type parts struct{ disc, pilot, coil, control string }
+
+func (rec *Record) parts(valve int) parts {
+	m := rec.Run.Present()
+	v := &m.Valves[valve]
+	p := parts{disc: m.Net.Movers[v.Disc].Name, pilot: m.Net.Movers[v.Pilot].Name, coil: m.Net.Coils[v.Coil].Name}
+	if v.Switch >= 0 {
+		p.control = m.Net.Switches[v.Switch].Name
+	}
+	return p
+}
+
+func (p parts) has(name string) bool {
+	return name != "" && slices.Contains([]string{p.disc, p.pilot, p.coil, p.control}, name)
+}
+
+// lifts follows the disc of a valve.
+func (rec *Record) lifts(valve int) []Lift {
+	var out []Lift
+	name := rec.parts(valve).disc
+	for i := range rec.Run.Sim.Events() {
+		e := &rec.Run.Sim.Events()[i]
+		if e.Part != name {
+			continue
+		}
+		vessel := func() float64 {
+			_, after := rec.Run.AtEvent(e)
+			return after.Valves[valve].Vessel
+		}
+		if e.Name == "disc-lift" {
+			out = append(out, Lift{T: e.T, Pressure: vessel(), Surroundings: surroundings(rec.Run.Model(e.Interval), valve)})
+			continue
+		}
+		if len(out) == 0 {
+			continue
+		}
+		switch l := &out[len(out)-1]; e.Name {
+		case "disc-full-open":
+			if !l.FullOpen {
+				l.FullOpen, l.FullOpenT = true, e.T
+			}
+		case "disc-leaves-stop":
+			l.LeftStop, l.LeaveT = true, e.T
+		case "disc-seated":
+			l.Reseated, l.ReseatT, l.Reseat = true, e.T, vessel()
+		}
+	}
+	return out
+}
+
+// surroundings is the pressure that a valve discharges into in the end.
+func surroundings(m *plant.Model, valve int) float64 {
+	pipe, ok := plant.Spec[plant.Tailpipe](m.Plant, m.Valves[valve].Spec.Outlet)
+	if !ok {
+		return 0
+	}
+	air, ok := plant.Spec[plant.Surroundings](m.Plant, pipe.To)
+	if !ok {
+		return 0
+	}
+	return air.Pressure
+}
+
+// events of one valve and of what drives it, in order.
+func (rec *Record) events(valve int) []sim.Event {
+	p := rec.parts(valve)
+	var out []sim.Event
+	for _, e := range rec.Run.Sim.Events() {
+		if p.has(e.Part) {
+			out = append(out, e)
+		}
+	}
+	return out
+}

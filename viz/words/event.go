@@ -1,0 +1,42 @@
+package words
+
+import "strings"
+
+// happening is an event as people say it.
+type happening struct {
+	text string
+	link int // the link between pressure and disc that acts, from 1
+}
+
+var happenings = map[string]happening{
+	"switch-made":      {"switch made", 1},
+	"switch-reset":     {"switch reset", 1},
+	"coil-on":          {"coil on", 2},
+	"coil-off":         {"coil off", 2},
+	"pilot-lift":       {"pilot lifts", 3},
+	"pilot-drop":       {"pilot drops", 3},
+	"pilot-open":       {"pilot open", 4},
+	"pilot-shut":       {"pilot shut", 4},
+	"pilot-bounce":     {"pilot bounces", 4},
+	"disc-lift":        {"disc lifts", 5},
+	"disc-leaves-stop": {"disc leaves stop", 5},
+	"disc-full-open":   {"disc full open", 6},
+	"disc-seated":      {"disc seated", 6},
+	"disc-bounce":      {"disc bounces", 6},
+}
+
+// Event says an event in two or three words.
+func Event(name string) string {
+	if h, ok := happenings[name]; ok {
+		return h.text
+	}
+	return strings.ReplaceAll(name, "-", " ")
+}
+
+// EventLink is the number of the link that an event shows at work: 1 switch, 2
+// relay, 3 coil, 4 pilot, 5 chamber, 6 disc. It is 0 for an event of none.
+//
+// The pilot lifts and drops by what the coil does, and the disc leaves seat and
+// stop by what the chamber does; where both have arrived they have acted
+// themselves.
+func EventLink(name string) int { return happenings[name].link }
