@@ -45,12 +45,15 @@ var badFiles = []bad{
 	{name: "control character", text: "name: t\ntitle: a\x00b\n", line: 2, col: 9, found: "U+0000"},
 	{name: "deep flow", text: on("plant: " + strings.Repeat("[", 40) + "\n"), line: 4, col: 40, found: "too many levels"},
 	{name: "deep list", text: on("plant:\n" + strings.Repeat("- ", 200) + "a\n"), line: 5, col: 201, found: "too many levels"},
+	{name: "many lines", text: on(strings.Repeat("\n", 10000)), line: 10001, col: 1, found: "more than 10000 lines", want: "a smaller file"},
 	{name: "many words", text: on("faults: [" + strings.Repeat("a, ", 20000) + "]\n"), line: 4, col: 29992, found: "more than 20000", want: "a smaller file"},
 
 	// keys
 	{name: "key twice", text: on("until: 5 s\nuntil: 6 s\n"), line: 5, col: 1, found: `"until" a second time (first on line 4)`, want: "each key once"},
 	{name: "key twice in braces", text: on("plant: {vessel: {volume: 1 m3, volume: 2 m3}}\n"), line: 4, col: 32, found: `"volume" a second time (first on line 4)`},
 	{name: "unknown key of the file", text: on("untli: 5 s\n"), line: 4, col: 1, key: "untli", found: `unknown key "untli"`, want: "nearest is until"},
+	{name: "unknown key over two lines", text: on("\"a\\nb\": 5 s\n"), line: 4, col: 1, key: "a\nb", found: `unknown key "a\nb"`},
+	{name: "unknown key that is long", text: on(strings.Repeat("k", 500) + ": 5 s\n"), line: 4, col: 1, key: strings.Repeat("k", 80) + "...", found: "unknown key"},
 	{name: "unknown key of a part", text: on("plant:\n  vessel:\n    volumne: 5 m3\n"), line: 6, col: 5, key: "vessel.volumne", found: "unknown key", want: "nearest is volume"},
 	{name: "unknown key of a block", text: on("plant:\n  valve:\n    seat: {diametre: 50 mm}\n"), line: 6, col: 12, key: "valve.seat.diametre", want: "nearest is diameter"},
 	{name: "unknown key far from any", text: on("plant: {vessel: {xyzzy: 5}}\n"), line: 4, col: 18, key: "vessel.xyzzy", want: "one of kind, volume, pressure, temperature"},
@@ -108,6 +111,7 @@ var badFiles = []bad{
 	// includes
 	{name: "include is a group", text: head + "include: {a: b}\n", line: 3, col: 10, key: "include", found: "a group of keys", want: "the path of a file"},
 	{name: "include of no scenario", text: head + "include: gas-benhc\n", line: 3, col: 10, key: "include", found: `"gas-benhc", which cannot be read`, want: "nearest is gas-bench"},
+	{name: "include over two lines", text: head + "include: \"a\\nb\"\n", line: 3, col: 10, key: "include", found: `"a\nb"`},
 	{name: "include of no file", text: head + "include: ./no-such-file.yaml\n", line: 3, col: 10, key: "include", found: "no such file", want: "the path"},
 }
 

@@ -50,7 +50,11 @@ func TestBadFaults(t *testing.T) {
 		{name: "part of another kind", text: "faults: [{on: vessel, fault: bleed-plugged}]\n", line: 4, col: 15, key: "faults.on", found: "vessel is a vessel", want: "valve"},
 		{name: "before the run", text: "faults: [{fault: bleed-plugged, at: -2 s}]\n", line: 4, col: 37, key: "faults.at", found: `"-2 s"`, want: "at least 0 s and at most 60 s"},
 		{name: "after the run", text: "until: 1 min\nfaults: [{fault: bleed-plugged, at: 2 min}]\n", line: 5, col: 37, key: "faults.at", found: `"2 min"`, want: "at least 0 min and at most 1 min"},
-		{name: "two on one parameter", text: "faults:\n  - fault: bleed-plugged\n  - {at: 5 s, fault: bleed-plugged}\n", line: 6, col: 22, key: "faults.fault", found: "sets valve.bleed.area", want: "one fault for each parameter"},
+		{name: "two faults on one parameter", text: "faults:\n  - {fault: bleed-plugged, at: 9 s}\n  - {fault: bleed-enlarged, at: 5 s}\n", line: 6, col: 13, key: "faults.fault", found: "sets valve.bleed.area as bleed-plugged does", want: "one fault for each parameter"},
+		{name: "what the plant lacks", text: "faults: [{fault: dump-restricted}]\n", line: 4, col: 18, key: "faults.fault", found: "valve has no dump-line in this plant"},
+		{name: "severity against the rest of the plant", text: "faults:\n  - {fault: deadband-narrow, severity: 12.5 bar abs}\n", line: 5, col: 39, key: "faults.severity", found: "switch.reset would be 12.5 bar abs", want: "less than 12 bar abs"},
+		{name: "severity against an earlier command", text: "commands: [{at: 1 s, set: switch.set, to: 11.4 bar abs}]\nfaults:\n  - {fault: deadband-narrow, severity: 11.5 bar abs, at: 2 s}\n", line: 6, col: 39, key: "faults.severity", found: "switch.reset would be 11.5 bar abs", want: "less than 11.4 bar abs"},
+		{name: "one fault twice", text: "faults:\n  - fault: bleed-plugged\n  - {at: 5 s, fault: bleed-plugged}\n", line: 6, col: 22, key: "faults.fault", found: "sets valve.bleed.area", want: "one fault for each parameter"},
 	} {
 		b.text = on(b.text)
 		t.Run(b.name, b.check)

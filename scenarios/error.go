@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"underdisc/model/fault"
 	"underdisc/model/plant"
@@ -41,7 +42,12 @@ func (e *Error) Error() string {
 		b.WriteString(": ")
 	}
 	b.WriteString("found " + e.Found + ", want " + e.Want)
-	return b.String()
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) { // from a key or a path in quotes
+			return ' '
+		}
+		return r
+	}, b.String())
 }
 
 // Unwrap returns the cause.
@@ -55,16 +61,19 @@ type place struct {
 
 // wrong makes the error for something at a place.
 func (p place) wrong(key, found, want string) error {
-	return &Error{File: p.file, Line: p.line, Column: p.col, Key: key, Found: found, Want: want}
+	return &Error{File: p.file, Line: p.line, Column: p.col, Key: cut(key), Found: found, Want: want}
 }
 
-// quote shows text of the file in an error; long text is cut.
-func quote(s string) string {
-	const most = 60
+// quote shows text of the file in an error.
+func quote(s string) string { return strconv.Quote(cut(s)) }
+
+// cut keeps an error readable when the text that it shows is long.
+func cut(s string) string {
+	const most = 80
 	if r := []rune(s); len(r) > most {
-		s = string(r[:most]) + "..."
+		return string(r[:most]) + "..."
 	}
-	return fmt.Sprintf("%q", s)
+	return s
 }
 
 // oneOf lists words that would be right.

@@ -15,9 +15,10 @@ import (
 
 // Limits on one file. They keep a hostile file from taking the program down:
 // the YAML parser recurses for each level, and its time grows with the square
-// of the number of keys.
+// of the number of keys and of blank lines.
 const (
 	maxBytes  = 1 << 20
+	maxLines  = 10000
 	maxTokens = 20000 // a tenth of a second at most; a plant of many valves has a tenth of that
 	maxFlow   = 32    // nested [ and {
 	maxColumn = 200   // where a nested block may start, which bounds its depth
@@ -87,7 +88,7 @@ func parseSource(file string, data []byte) (*node, error) {
 	return nil, place{file, 1, 1}.wrong("", "an empty file", "a scenario")
 }
 
-// checkText refuses bytes that are not text.
+// checkText refuses bytes that are not text, and too many lines of it.
 func checkText(file string, data []byte) error {
 	line, col := 1, 1
 	for i := 0; i < len(data); {
@@ -98,8 +99,11 @@ func checkText(file string, data []byte) error {
 			return place{file, line, col}.wrong("", "a byte that is not UTF-8", "plain text in UTF-8")
 		case r < ' ' && r != '\n' && r != '\r' && r != '\t', r == 0x7f:
 			return place{file, line, col}.wrong("", fmt.Sprintf("the control character %U", r), "plain text")
-		case r == '\n':
+		case r == '\n', r == '\r' && !bytes.HasPrefix(data[i:], []byte("\n")):
 			line, col = line+1, 1
+			if line > maxLines {
+				return place{file, line, col}.wrong("", fmt.Sprintf("more than %d lines", maxLines), "a smaller file")
+			}
 		default:
 			col++
 		}

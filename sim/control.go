@@ -2,6 +2,7 @@ package sim
 
 import (
 	"math"
+	"slices"
 
 	"underdisc/sim/method"
 )
@@ -40,6 +41,12 @@ func (c *Control) set(from *Control) {
 	*c = *from
 	c.Z = z
 	copy(c.Z, from.Z)
+}
+
+func (c *Control) clone() Control {
+	d := *c
+	d.Z = slices.Clone(c.Z)
+	return d
 }
 
 // adapt sets the size of the next step after the trial has been accepted, and

@@ -59,7 +59,8 @@ func TestGuardsWithinOneStep(t *testing.T) {
 		{"zero at the start, above until the end", []guard{parabola(0, -1)}, nil, nil},
 		{"zero at the start, then below", []guard{parabola(0, 1)}, []string{"0"}, []float64{0}},
 		{"zero at the start, then below for good", []guard{parabola(0, 30)}, []string{"0"}, []float64{0}},
-		{"zero throughout", []guard{func(float64, []float64) float64 { return 0 }}, []string{"0"}, []float64{0}},
+		{"zero throughout", []guard{func(float64, []float64) float64 { return 0 }}, nil, nil},
+		{"zero at the start, below by rounding", []guard{func(_ float64, y []float64) float64 { return -math.Abs(1 + y[0] - 1 - y[0]) }}, nil, nil},
 		{"zero at the start, a short flight", []guard{func(_ float64, y []float64) float64 { return y[0] * (1e-5 - y[0]) }}, []string{"0"}, []float64{1e-5}},
 		{"of the time alone", []guard{func(t float64, _ []float64) float64 { return 2 - t }}, []string{"0"}, []float64{2}},
 		{"a step", []guard{func(_ float64, y []float64) float64 { return 1 - 2*math.Floor(y[0]/2) }}, []string{"0"}, []float64{2}},
@@ -75,6 +76,16 @@ func TestGuardsWithinOneStep(t *testing.T) {
 				}
 			})
 		}
+	}
+}
+
+// A guard that comes down to zero and stays there has crossed when it arrived.
+// There is no slope to polish by: the time is the interpolant's.
+func TestGuardThatStaysAtZero(t *testing.T) {
+	for _, choice := range both {
+		names, times := watch(t, simtest.Line(1), []float64{0}, 10, 10, choice, func(_ float64, y []float64) float64 { return max(0, 3-y[0]) })
+		require.Equal(t, []string{"0"}, names)
+		assert.InDelta(t, 3, times[0], 1e-5)
 	}
 }
 

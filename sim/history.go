@@ -3,7 +3,6 @@ package sim
 import (
 	"fmt"
 	"math"
-	"slices"
 	"sort"
 
 	"underdisc/sim/method"
@@ -82,8 +81,7 @@ func (h *History) open(r *Run) *block {
 	if k > 0 && len(h.blocks[k-1].segs) < blockSteps {
 		return h.blocks[k-1]
 	}
-	cp := Checkpoint{State: r.last.s.Clone(), Control: r.last.ctl, Interval: len(r.systems) - 1, Next: r.next}
-	cp.Control.Z = slices.Clone(r.last.ctl.Z)
+	cp := Checkpoint{State: r.last.s.Clone(), Control: r.last.ctl.clone(), Interval: len(r.systems) - 1, Next: r.next}
 	b := &block{start: cp, limit: r.last.limit}
 	switch {
 	case h.spare != nil:
@@ -115,8 +113,12 @@ func (h *History) room(modes, timers int) []Segment {
 	return segs[:0]
 }
 
-// drop forgets the step that began at t0.
+// drop forgets the step that began at t0; a run that has just been resumed may
+// take back one that is not here.
 func (h *History) drop(t0 float64) {
+	if len(h.blocks) == 0 {
+		return
+	}
 	b := h.blocks[len(h.blocks)-1]
 	k := len(b.segs)
 	if k == 0 || b.segs[k-1].T0 < t0 {

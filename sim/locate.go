@@ -6,17 +6,29 @@ import (
 	"underdisc/sim/method"
 )
 
-// locate looks for the event that ends the trial early, if any: the guard, -1
-// if there is none, and the size of the step up to it, whose end it leaves in
-// y1. ok is false if that step cannot be made; a size of 0 means that the
-// event happens where the step began.
-func (r *Run) locate(st method.Stepper, tr *trial) (guard int, hit float64, ok bool) {
+// outcome of the search for an event in a trial.
+type outcome int
+
+const (
+	nothing    outcome = iota
+	crossed            // a guard has crossed
+	passed             // a guard has only just not crossed
+	impossible         // no step can be made to where a guard seems to cross
+)
+
+// locate looks for the event that ends the trial early: which guard, and the
+// size of the step up to it, whose end it leaves in y1. A size of 0 means that
+// the event happens where the step began.
+func (r *Run) locate(st method.Stepper, tr *trial) (guard int, hit float64, what outcome) {
 	st.Dense(r.y1, r.c)
 	guard, s := r.firstCrossing(tr.h)
-	hit, ok = s*tr.h, true
+	if guard < 0 {
+		return guard, tr.h, nothing
+	}
+	hit, what = s*tr.h, crossed
 	t0 := r.last.s.T
-	for guard >= 0 && ok && t0+hit > t0 {
-		if hit, ok = r.polish(st, guard, tr.h, hit/tr.h); !ok {
+	for t0+hit > t0 {
+		if hit, what = r.polish(st, guard, tr.h, hit/tr.h); what != crossed {
 			break
 		}
 		before := r.crossedBefore(guard, hit)
@@ -28,7 +40,7 @@ func (r *Run) locate(st method.Stepper, tr *trial) (guard int, hit float64, ok b
 	if t0+hit <= t0 {
 		hit = 0
 	}
-	return guard, hit, ok
+	return guard, hit, what
 }
 
 // crossedBefore looks among the guards gx at the end of a step of the given
@@ -45,7 +57,7 @@ func (r *Run) crossedBefore(i int, size float64) int {
 }
 
 // timeError is how closely the time of an event near t is found.
-func timeError(t float64) float64 { return 1e-13 * math.Max(1, math.Abs(t)) }
+func timeError(t float64) float64 { return 2e-14 * math.Max(1, math.Abs(t)) }
 
 // rootError is how closely a crossing is found on the interpolant, relative to
 // the way to it; polishing follows.
@@ -91,22 +103,29 @@ func (r *Run) scan(h, b float64, end []float64, known int) (guard int, s float64
 		if math.IsInf(at1, 1) || i == known && mid > 0 {
 			continue
 		}
-		var lo, hi float64
+		lo, hi := 0.0, b/2
 		switch {
-		case at0 <= 0 && mid <= 0:
-			// It started at zero. A short flight may have begun and ended
-			// before the middle.
-			if lo, hi = r.flight(i, h, b/2); hi == 0 {
-				return i, 0
-			}
 		case mid <= 0:
-			lo, hi = 0, b/2
 		case at1 <= 0:
 			lo, hi = b/2, b
 		default:
-			if lo, hi = r.dip(i, h, b, at0, mid, at1); hi == 0 {
+			if hi = b * r.dip(i, h, b, at0, mid, at1); hi == 0 {
 				continue
 			}
+			if hi > b/2 {
+				lo = b / 2
+			}
+		}
+		if at0 <= 0 && lo == 0 {
+			// It started at zero. A short flight may have begun and ended
+			// before.
+			if lo = r.flight(i, h, hi); lo == 0 {
+				if r.below(i, hi, h) || r.below(i, b, h) {
+					return i, 0
+				}
+				continue
+			}
+			hi = 2 * lo
 		}
 		at := r.root(i, h, lo, hi)
 		if guard < 0 && (known < 0 || at < b*(1-2*rootError)) || guard >= 0 && at < s {
@@ -126,40 +145,61 @@ func (r *Run) guardAt(i int, s, h float64) float64 {
 	return r.gx[i]
 }
 
-// flight brackets the end of a short excursion above zero of guard i, which is
-// at zero at the start and below it at the fraction b: it looks for a point
-// with the right sign ever closer to the start. hi is 0 if there is none.
-func (r *Run) flight(i int, h, b float64) (lo, hi float64) {
-	for hi = b; hi > 1e-12; hi = lo {
-		lo = hi / 2
-		if r.guardAt(i, lo, h) > 0 {
-			return lo, hi
+// flight looks for a short excursion above zero of guard i, which is at zero at
+// the start and not above it at the fraction b, ever closer to the start: it
+// returns a fraction inside, whose double is outside, or 0 if there is none.
+func (r *Run) flight(i int, h, b float64) float64 {
+	for s := b / 2; s > 1e-12; s /= 2 {
+		if r.guardAt(i, s, h) > 0 {
+			return s
 		}
 	}
-	return 0, 0
+	return 0
 }
 
-// dip brackets the start of an excursion below zero of guard i between the
-// samples at 0, b/2 and b, all of them positive: if the parabola through them
-// turns low enough within, it looks there. hi is 0 if there is none.
-func (r *Run) dip(i int, h, b, at0, mid, at1 float64) (lo, hi float64) {
+// below tells whether guard i is below zero at the fraction s by more than the
+// rounding of the variables can do. A part that leaves its stop without speed
+// or acceleration does not get away from it by so much as a rounding in a very
+// short step, and has not for that reason run into it.
+func (r *Run) below(i int, s, h float64) bool {
+	t := r.last.s.T + s*h
+	method.Eval(r.c, s, r.ys)
+	at := func() float64 {
+		r.sys.Guards(t, r.ys, r.s.Modes, r.gx)
+		return r.gx[i]
+	}
+	g := at()
+	if !(g < 0) {
+		return false
+	}
+	noise := 0.0
+	for k, y := range r.ys {
+		r.ys[k] = y + 4e-16*math.Abs(y)
+		noise += math.Abs(at() - g)
+		r.ys[k] = y
+	}
+	return -g > noise
+}
+
+// dip looks for an excursion below zero of guard i between the samples at 0,
+// b/2 and b, of which the last two are positive: if the parabola through them
+// turns low enough within, it looks there. It returns the place as a fraction
+// of b, or 0 if there is none.
+func (r *Run) dip(i int, h, b, at0, mid, at1 float64) float64 {
 	slope, bend := -3*at0+4*mid-at1, 2*at0-4*mid+2*at1
 	if !(slope < 0 && bend > 0 && slope+2*bend > 0) || math.IsInf(bend, 1) {
-		return 0, 0
+		return 0
 	}
 	// The parabola misses the guard by its third and higher differences: half
 	// of the lowest sample is the margin for them.
 	if at0-slope*slope/(4*bend) > 0.5*min(at0, mid, at1) {
-		return 0, 0
+		return 0
 	}
 	turn := -slope / (2 * bend)
 	if r.guardAt(i, turn*b, h) > 0 {
-		return 0, 0
+		return 0
 	}
-	if turn > 0.5 {
-		lo = b / 2
-	}
-	return lo, turn * b
+	return turn
 }
 
 // root finds the crossing of guard i on the dense output between lo, where it
@@ -184,7 +224,7 @@ func (r *Run) root(i int, h, lo, hi float64) float64 {
 			side = 1
 		} else {
 			hi, gh = m, gm
-			if gm == 0 {
+			if gm == 0 && r.guardAt(i, hi*(1-rootError), h) > 0 {
 				return hi
 			}
 			if side == -1 {
@@ -197,47 +237,47 @@ func (r *Run) root(i int, h, lo, hi float64) float64 {
 }
 
 // polish steps to the crossing of guard i near the fraction s of the step of
-// size h and moves the end until it is the crossing of the stepped solution,
-// not of the interpolant: Newton's method with the slope of the last two
-// steps, kept within bounds. It leaves that solution in y1 and its guards in
-// gx, and returns the size; false if a step of that size cannot be made.
-func (r *Run) polish(st method.Stepper, i int, h, s float64) (float64, bool) {
+// size h and moves the end until it lies just behind the crossing of the
+// stepped solution, not of the interpolant: Newton's method with the slope of
+// the last two steps, kept within bounds. The guard is then zero or below it by
+// rounding, so that a handler which turns the guard round leaves it above. It
+// leaves that solution in y1 and its guards in gx, and returns the size.
+func (r *Run) polish(st method.Stepper, i int, h, s float64) (float64, outcome) {
 	t0 := r.last.s.T
 	from, to := s*(1-1e-3), min(s*(1+1e-3), 1)
 	slope := (r.guardAt(i, to, h) - r.guardAt(i, from, h)) / ((to - from) * h)
 	tolerance := timeError(t0)
 	lo, hi, closed := 0.0, h, r.g1[i] <= 0
-	hit, before, g := s*h, 0.0, 0.0
-	for last := 0.0; ; {
+	hit, last, before := s*h, 0.0, 0.0
+	for {
 		if math.IsInf(st.Try(hit, r.y1), 1) {
-			return hit, false
+			return hit, impossible
 		}
 		r.sys.Guards(t0+hit, r.y1, r.s.Modes, r.gx)
-		before, g = g, r.gx[i]
-		if last > 0 {
+		g := r.gx[i]
+		if last > 0 && hit != last {
 			slope = (g - before) / (hit - last)
 		}
 		if g > 0 {
 			lo = hit
 		} else {
 			hi, closed = hit, true
-		}
-		move := -g / slope
-		if g == 0 || math.Abs(move) <= tolerance {
-			return hit, true
-		}
-		next := hit + move
-		if !(next > lo && next < hi) {
-			if !closed {
-				// The stepped solution passes by, where the interpolant just
-				// touched: as good as an event.
-				return hit, true
+			if g >= slope*tolerance || hi-lo <= tolerance {
+				return hit, crossed
 			}
+		}
+		next := hit - g/slope + tolerance/2
+		switch {
+		case hi-lo <= tolerance:
+			next = hi
+		case next > lo && next < hi:
+		case !closed:
+			// Where the interpolant just touched, the stepped solution passes
+			// by.
+			return hit, passed
+		default:
 			next = lo + (hi-lo)/2
 		}
-		if hi-lo <= tolerance || next == hit {
-			return hit, true
-		}
-		last, hit = hit, next
+		last, before, hit = hit, g, next
 	}
 }

@@ -39,6 +39,15 @@ type Checkpoint struct {
 	Control  Control
 	Interval int // which system was in force
 	Next     int // first command not yet carried out
+	// Back is the start of the last step, to which a command may still go
+	// back; nil if there is no going back.
+	Back *Origin
+}
+
+// Origin is where a step started.
+type Origin struct {
+	State   State
+	Control Control
 }
 
 // Run advances a System from a State.
@@ -84,7 +93,6 @@ type point struct {
 	s      State
 	ctl    Control
 	f, dq  []float64
-	g      []float64
 	events int
 	limit  float64 // where the step was told to end at the latest
 }
@@ -106,7 +114,8 @@ func New(sys System, s State, set Settings, cmds ...Command) (*Run, error) {
 // Resume takes a run up from a checkpoint. sys is the system in force there,
 // cmds the whole list of the run's commands in the order of their times. The
 // intervals keep their numbers: Systems is nil for those before the
-// checkpoint.
+// checkpoint. Events start anew; if the last step before the checkpoint is
+// taken back, those made again in it are among them.
 func Resume(sys System, cp Checkpoint, set Settings, cmds ...Command) (*Run, error) {
 	r, err := prepare(sys, cp, set, cmds)
 	if err != nil {
@@ -136,7 +145,12 @@ func prepare(sys System, cp Checkpoint, set Settings, cmds []Command) (*Run, err
 	if cp.Control.Z != nil {
 		r.ctl.set(&cp.Control)
 	}
-	r.last = point{s: r.s.Clone(), ctl: Control{Z: v()}, f: v(), dq: q(), g: g()}
+	r.last = point{s: r.s.Clone(), ctl: Control{Z: v()}, f: v(), dq: q()}
+	if cp.Back != nil {
+		r.last.s.set(&cp.Back.State)
+		r.last.ctl.set(&cp.Back.Control)
+		r.canRevert = true
+	}
 	r.tol = method.Tolerance{Rel: set.RelTol, Active: make([]bool, n)}
 	r.rodas = method.NewRodas4(n, nq, lay.Entries, &r.tol)
 	r.dopri = method.NewDopri5(n, nq, &r.tol)
@@ -202,8 +216,10 @@ func (r *Run) Stats() Stats {
 // Checkpoint is the present moment.
 func (r *Run) Checkpoint() Checkpoint {
 	cp := Checkpoint{State: r.s.Clone(), Interval: len(r.systems) - 1, Next: r.next}
-	cp.Control = r.ctl
-	cp.Control.Z = slices.Clone(r.ctl.Z)
+	cp.Control = r.ctl.clone()
+	if r.canRevert {
+		cp.Back = &Origin{State: r.last.s.Clone(), Control: r.last.ctl.clone()}
+	}
 	return cp
 }
 
@@ -353,9 +369,6 @@ func (r *Run) cut(t float64) error {
 	}
 	r.s.set(&r.last.s)
 	r.ctl.set(&r.last.ctl)
-	copy(r.f, r.last.f)
-	copy(r.dq, r.last.dq)
-	copy(r.g, r.last.g)
 	r.events = r.events[:r.last.events]
 	// Only a run that has not yet come to its last stop is being computed
 	// again; in any other a stop after t has now not been made.
@@ -363,7 +376,7 @@ func (r *Run) cut(t float64) error {
 		r.stop--
 		r.stops = r.stops[:r.stop]
 	}
-	r.reshape()
+	r.refresh()
 	for r.s.T < t {
 		if err := r.step(t); err != nil {
 			return err

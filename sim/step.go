@@ -26,6 +26,7 @@ func (r *Run) step(limit float64) error {
 	var tr trial
 	var guard int
 	var end float64
+search:
 	for h := r.ctl.H; ; {
 		var err error
 		if tr, err = r.accept(st, h, limit, tr); err != nil {
@@ -33,27 +34,30 @@ func (r *Run) step(limit float64) error {
 		}
 		end = tr.t1
 		var hit float64
-		var ok bool
-		if guard, hit, ok = r.locate(st, &tr); guard < 0 {
-			break
-		}
-		if !ok {
+		var what outcome
+		guard, hit, what = r.locate(st, &tr)
+		switch {
+		case what == nothing:
+			break search
+		case what == impossible:
 			// The way to the event leaves the domain, although the longer
 			// step did not: make do with a shorter one.
 			tr.rejected, h = true, hit/2
 			continue
-		}
-		if hit == 0 {
+		case hit == 0:
 			// The guard never became positive, or not for long enough to
 			// tell: its event happens here and now.
 			copy(r.f1, r.f)
 			r.handle(func() { r.sys.Cross(guard, &r.s, r.report) })
 			return r.afterEvent(t0)
+		case what == passed:
+			guard = -1
 		}
 		if hit < tr.h {
 			end = min(t0+hit, end)
 		}
 		r.field().Derivative(end, r.y1, r.f1, r.q1)
+		copy(r.g1, r.gx)
 		st.Dense(r.y1, r.c)
 		break
 	}
@@ -98,7 +102,6 @@ func (r *Run) mark(limit float64) {
 	p.ctl.set(&r.ctl)
 	copy(p.f, r.f)
 	copy(p.dq, r.dq)
-	copy(p.g, r.g)
 	p.events, p.limit = len(r.events), limit
 	r.canRevert = true
 }
@@ -170,11 +173,19 @@ func (r *Run) complete(st method.Stepper, tr *trial) error {
 	return r.finite(tr.t1, r.y1, r.f1, r.g1)
 }
 
+// stuck says why no step from t is small enough: usually since the solution
+// runs into the border of the domain, which shows a little further on.
 func (r *Run) stuck(t float64) error {
-	r.field().Derivative(t, r.y1, r.f1, r.q1)
-	r.sys.Guards(t, r.y1, r.s.Modes, r.g1)
-	if err := r.finite(t, r.y1, r.f1, r.g1); err != nil {
-		return err
+	ulp := math.Nextafter(math.Abs(t), math.Inf(1)) - math.Abs(t)
+	for d := ulp; d < 1e6*ulp; d *= 4 {
+		for i, y := range r.s.Y {
+			r.y1[i] = y + d*r.f[i]
+		}
+		r.field().Derivative(t+d, r.y1, r.f1, r.q1)
+		r.sys.Guards(t+d, r.y1, r.s.Modes, r.g1)
+		if err := r.finite(t, r.y1, r.f1, r.g1); err != nil {
+			return err
+		}
 	}
 	return fmt.Errorf("sim: at %.9g s no step is small enough (modes %s)", t, r.modeText())
 }

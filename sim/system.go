@@ -71,8 +71,10 @@ type Report func(name, part string)
 //
 // Guards are oriented by the mode: a guard is positive while its mode may
 // last; the event is its crossing to zero or below. A guard that does not
-// apply is +Inf. After an event a guard may be exactly zero (a part that
-// leaves its stop); it then counts as leaving.
+// apply is +Inf. When Cross is called, the guard is zero or below it by
+// rounding; Cross must leave it at zero or above, by another mode or by putting
+// the state where the guard is zero. A guard that is exactly zero after an
+// event (a part that leaves its stop) counts as leaving.
 type System interface {
 	Layout() *Layout
 	// Derivative writes dy/dt and the rates of the quadratures. A state

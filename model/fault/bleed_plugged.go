@@ -9,6 +9,7 @@ var bleedPlugged = Fault{
 	Typical: 0,
 	Source: "Common practice, no source. Typical value: the bore shut completely; where the plant has " +
 		"a guide clearance, that still leaks.",
-	Sign: "The valve lifts on demand, but with the pilot shut again the chamber's pressure hardly " +
-		"rises and the disc stays open far below the pressure at which it should reseat.",
+	Sign: "The valve lifts on demand, but with the pilot shut again the chamber's pressure rises " +
+		"very slowly, if at all, and the disc stays open below the pressure at which it should " +
+		"reseat.",
 }

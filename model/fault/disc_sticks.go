@@ -2,7 +2,7 @@ package fault
 
 // The friction while sliding follows the severity: the force that starts a disc
 // from rest is never below the force that it slides against. The smoothed law of
-// friction creeps, so with it the disc does not stay where it sticks.
+// friction creeps, so with it the disc sticks at its ends only.
 var discSticks = Fault{
 	Name:    "disc-sticks",
 	About:   "The disc is galled or fouled in its guide, so it moves only against a large friction.",
@@ -13,7 +13,6 @@ var discSticks = Fault{
 	Source: "Common practice, no source. Typical value: 1300 N, between the 1200 N with which the " +
 		"refilled chamber of the gas bench pushes its disc shut and the 1860 N with which an " +
 		"emptied one lets it open at set pressure; from about 1900 N it is stuck shut.",
-	Sign: "With a truly sticking friction the valve lifts on demand and then stays open although " +
-		"its chamber is full again; with a larger severity it does not lift although its chamber " +
-		"is empty.",
+	Sign: "The valve lifts late on demand and then stays open although its chamber is full again; " +
+		"with a larger severity it does not lift although its chamber is empty.",
 }

@@ -7,8 +7,8 @@ var dumpRestricted = Fault{
 	Param:   "dump-line.area",
 	Typical: 12e-6, // m2
 	Source: "Common practice, no source. Typical value: 12 mm2 against a bleed of 4 mm2, with which " +
-		"the gas bench lifts about 0.15 s late; at about 8 mm2 the chamber can no longer be " +
-		"emptied far enough to lift.",
+		"gas-bench-plus lifts about an eighth of a second late; at about 8 mm2 the chamber can no " +
+		"longer be emptied far enough to lift.",
 	Sign: "The pilot opens in time, but the chamber's pressure falls slowly and not as far as it " +
 		"should, and the valve lifts late.",
 }

@@ -88,7 +88,7 @@ var effects = map[string]map[string]float64{
 	"dump-restricted":  {"valve.dump-line.area": 12e-6},
 	"inlet-throttled":  {"line.area": 800e-6},
 	"pilot-leaks":      {"valve.pilot.leak-area": 6e-6},
-	"pilot-slow":       {"valve.plunger.damping": 5000},
+	"pilot-slow":       {"valve.plunger.damping": 2000},
 	"pilot-stuck-open": {"valve.plunger.bond-open": 100},
 	"pilot-stuck-shut": {"valve.plunger.bond-shut": 500},
 	"seat-leaks":       {"valve.seat.leak-area": 10e-6},

@@ -5,9 +5,9 @@ var pilotSlow = Fault{
 	About:   "The plunger is sticky, so the pilot moves slowly both ways.",
 	Part:    "piloted-valve",
 	Param:   "plunger.damping",
-	Typical: 5000, // N s/m
-	Source: "Common practice, no source. Typical value: 5000 N s/m, with which the pilot of the gas " +
-		"bench takes over half a second to shut and the valve reseats some 0.3 bar lower; opening " +
+	Typical: 2000, // N s/m
+	Source: "Common practice, no source. Typical value: 2000 N s/m, with which the pilot of the gas " +
+		"bench takes a quarter of a second to shut and the valve reseats 0.1 bar lower; opening " +
 		"is driven by the stronger coil and is delayed less.",
 	Sign: "The valve lifts a little late and reseats very late: the time from switch reset to pilot " +
 		"shut is several times that on record.",

@@ -20,7 +20,8 @@ import (
 // upstream. The law does not choke: with the second term alone and a vacuum
 // downstream it passes a fifth more than a loss-free nozzle of the same area
 // (gamma 1.4). The acceleration of the gas along the gap, 2 ln(pu/pd) heads,
-// is left out as well; it counts like the second term.
+// is left out as well: a narrow guide, ruled by friction, passes 4 % too much
+// at a ratio of 12 and hardly anything at a ratio near 1.
 type Clearance struct {
 	gas           fluid.Gas
 	friction, end float64 // divided by T: see above

@@ -80,19 +80,19 @@ func (n *Network) shapes(y []float64) {
 // flowRates fills mass and energy flow of every edge.
 func (n *Network) flowRates() {
 	for i := range n.edges {
-		e, f := &n.edges[i], &n.Flows[i]
+		e := &n.edges[i]
 		if e.part >= 0 {
-			e.area, e.da = f.Opening.at(n.parts[e.part].pos)
+			e.area = e.opening.at(n.parts[e.part].pos)
 		}
 		if e.area == 0 {
 			e.w, e.h = 0, 0
 			continue
 		}
 		if e.from.st.P >= e.to.st.P {
-			e.w = e.area * f.Law.Flux(&e.from.st, e.to.st.P)
+			e.w = e.area * e.law.Flux(&e.from.st, e.to.st.P)
 			e.h = e.w * e.from.st.H
 		} else {
-			e.w = -e.area * f.Law.Flux(&e.to.st, e.from.st.P)
+			e.w = -e.area * e.law.Flux(&e.to.st, e.from.st.P)
 			e.h = e.w * e.to.st.H
 		}
 	}

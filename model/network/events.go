@@ -128,7 +128,7 @@ func (n *Network) contact(i int, s *sim.State, at, away float64, held int8, held
 	s.Y[p.v] = away * back
 	n.evaluate(s.Y)
 	f := n.force(i, s.Y)
-	if back < m.HoldSpeed && away*f < 0 {
+	if back <= m.HoldSpeed && away*f < 0 {
 		s.Y[p.v] = 0
 		s.Modes[p.mode] = held
 		report(heldName, m.Name)

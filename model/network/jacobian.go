@@ -34,9 +34,11 @@ func (n *Network) Jacobian(t float64, y []float64, modes []int8, j []float64) {
 	clear(j)
 	var fx flow.Flux
 	for i := range n.edges {
-		e, f := &n.edges[i], &n.Flows[i]
+		e := &n.edges[i]
+		da := 0.0
 		if e.part >= 0 {
-			e.area, e.da = f.Opening.at(n.parts[e.part].pos)
+			x := n.parts[e.part].pos
+			e.area, da = e.opening.at(x), e.opening.slope(x)
 		}
 		moves := e.part >= 0 && travelling(modes[n.parts[e.part].mode])
 		if e.area == 0 && !moves {
@@ -46,7 +48,7 @@ func (n *Network) Jacobian(t float64, y []float64, modes []int8, j []float64) {
 		if e.from.st.P < e.to.st.P {
 			up, down, upAt, downAt, sign = e.to, e.from, e.toAt, e.fromAt, -1.0
 		}
-		f.Law.FluxSlopes(&up.st, down.st.P, &fx)
+		e.law.FluxSlopes(&up.st, down.st.P, &fx)
 		clear(e.dw)
 		a := sign * e.area
 		for c, at := range upAt {
@@ -56,7 +58,7 @@ func (n *Network) Jacobian(t float64, y []float64, modes []int8, j []float64) {
 			e.dw[at] += a * fx.Gp * down.dp[c]
 		}
 		if e.partAt >= 0 {
-			e.dw[e.partAt] += sign * e.da * fx.G
+			e.dw[e.partAt] += sign * da * fx.G
 		}
 		h := up.st.H
 		w := a * fx.G

@@ -3,6 +3,7 @@ package network
 import (
 	"fmt"
 
+	"underdisc/model/flow"
 	"underdisc/model/fluid"
 	"underdisc/sim"
 	"underdisc/sim/method"
@@ -62,11 +63,12 @@ type nodeFace struct {
 // edge is the compiled form of a flow with its scratch.
 type edge struct {
 	from, to *node
+	law      flow.Law
+	opening  *Opening
 	part     int // that opens it, -1
 	qm, qh   int // quadratures
 	w, h     float64
 	area     float64
-	da       float64
 	cols     []int
 	fromAt   []int // where the columns of from and to lie in cols
 	toAt     []int
@@ -274,6 +276,7 @@ func (n *Network) compileJacobian() {
 	for i := range n.edges {
 		e, f := &n.edges[i], &n.Flows[i]
 		e.from, e.to, e.part, e.partAt = n.node(f.From), n.node(f.To), int(f.Opening.Part), -1
+		e.law, e.opening = f.Law, &f.Opening
 		e.area = f.Opening.Leak // stays, unless a part opens more
 		place := map[int]int{}
 		col := func(c int) int {

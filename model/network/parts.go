@@ -39,20 +39,24 @@ type Opening struct {
 	PerTravel      float64 // m2 per m
 }
 
-// at returns effective area and its slope by x.
-func (o *Opening) at(x float64) (area, slope float64) {
-	if o.Part < 0 {
-		return o.Leak, 0
+// at is the effective area with the part at x.
+func (o *Opening) at(x float64) float64 {
+	if o.Bore > 0 {
+		a := math.Pi * o.Diameter * x
+		return o.Leak + o.Cd*a*o.Bore/math.Sqrt(o.Bore*o.Bore+a*a)
 	}
+	return o.Leak + o.Cd*o.PerTravel*x
+}
+
+// slope is its derivative by x.
+func (o *Opening) slope(x float64) float64 {
 	if o.Bore > 0 {
 		c := math.Pi * o.Diameter
-		a := c * x
 		b2 := o.Bore * o.Bore
-		root := math.Sqrt(b2 + a*a)
-		f := o.Bore / root
-		return o.Leak + o.Cd*a*f, o.Cd * c * f * b2 / (root * root)
+		q := b2 + c*x*c*x
+		return o.Cd * c * o.Bore * b2 / (q * math.Sqrt(q))
 	}
-	return o.Leak + o.Cd*o.PerTravel*x, o.Cd * o.PerTravel
+	return o.Cd * o.PerTravel
 }
 
 // Flow joins two nodes; positive from From to To.

@@ -1,0 +1,172 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"strconv"
+	"time"
+
+	"underdisc/model/fault"
+	"underdisc/model/unit"
+	"underdisc/scenarios"
+	"underdisc/scenarios/live"
+	"underdisc/sim"
+	"underdisc/viz/report"
+)
+
+type runCmd struct {
+	Scenario string   `arg:"" name:"NAME|FILE" help:"A built-in scenario (underdisc list), or the path of a file."`
+	Until    string   `placeholder:"TIME" help:"End of the run, such as 60s; the scenario's own if left out."`
+	RTol     string   `name:"rtol" default:"1e-6" placeholder:"NUMBER" help:"Relative tolerance of a step (${default})."`
+	Set      []string `sep:"none" placeholder:"PATH=VALUE" help:"Give a parameter another value from the start, such as valve.bleed.area=6mm2. Repeatable."`
+	Fault    []string `sep:"none" placeholder:"NAME[=SEVERITY][@TIME]" help:"Add a fault, such as pilot-leaks=6mm2@2s. Repeatable."`
+	Out      string   `placeholder:"DIR" help:"Folder for tables and pictures; made if it is not there. Only files that underdisc wrote are replaced."`
+	JSON     bool     `name:"json" help:"Print the summary as one JSON object instead of the report."`
+}
+
+// Bounds of what may be asked for.
+const (
+	finest   = 1e-12 // relative tolerance: below it, rounding is all that is left
+	coarsest = 0.1
+	longest  = 1e7 // s: catches a wrong unit, not a wish
+)
+
+// keptBlocks is how many blocks of 256 steps of the trajectory stay in memory;
+// what is older is computed again when it is asked for. An hour of the bench
+// is about as much.
+const keptBlocks = 1024
+
+// Run reads everything first, so that bad input leaves no trace; then it runs,
+// and in the end it writes.
+func (c *runCmd) Run(p *program) error {
+	sc, rtol, err := c.read()
+	if err != nil {
+		return err
+	}
+	var into *folder
+	if c.Out != "" {
+		if into, err = openFolder(c.Out, report.IsFile); err != nil {
+			return err
+		}
+	}
+	run, err := live.Start(sc, live.Options{RelTol: rtol, Keep: keptBlocks})
+	if err != nil {
+		var broken *sim.NonFinite
+		if errors.As(err, &broken) {
+			return fmt.Errorf("the run failed: %w", err)
+		}
+		return badInput{err}
+	}
+	wall, err := p.drive(run)
+	if err != nil {
+		return err
+	}
+	rec := report.NewRecord(run, wall)
+	var text bytes.Buffer
+	if c.JSON {
+		err = c.writeJSON(&text, p, rec)
+	} else {
+		err = rec.Text(&text)
+	}
+	if err != nil {
+		return err
+	}
+	if into != nil {
+		if err := c.save(p, rec, into); err != nil {
+			return err
+		}
+		if !c.JSON {
+			fmt.Fprintf(&text, "\nTables and pictures are in %s\n", into.path)
+		}
+	}
+	_, err = text.WriteTo(p.out)
+	return err
+}
+
+// read makes a scenario of the arguments.
+func (c *runCmd) read() (*scenarios.Scenario, float64, error) {
+	rtol, err := strconv.ParseFloat(c.RTol, 64)
+	if err != nil || !(rtol >= finest && rtol <= coarsest) {
+		return nil, 0, bad("--rtol: found %q, want a number from %g to %g such as 1e-6", c.RTol, finest, coarsest)
+	}
+	sc, err := scenarios.Load(c.Scenario)
+	if err != nil {
+		return nil, 0, badInput{err}
+	}
+	if c.Until != "" {
+		if sc.Until, err = unit.Parse(c.Until, unit.Time); err != nil {
+			return nil, 0, bad("--until: found %w", err)
+		}
+		if !(sc.Until > 0 && sc.Until <= longest) {
+			return nil, 0, bad("--until: found %q, want more than 0 s and at most %s", c.Until, unit.Format(longest, unit.Time))
+		}
+	}
+	if sc.Plant, err = scenarios.Set(sc.Plant, c.Set...); err != nil {
+		return nil, 0, bad("--set: %w", err)
+	}
+	for _, text := range c.Fault {
+		e, err := fault.ParseEntry(sc.Plant, text)
+		if err != nil {
+			return nil, 0, bad("--fault %q: %w", text, err)
+		}
+		if e.At > sc.Until {
+			return nil, 0, bad("--fault %q: found a time after the end of the run, want at most %s", text, unit.Format(sc.Until, unit.Time))
+		}
+		sc.Faults = append(sc.Faults, e)
+	}
+	return sc, rtol, nil
+}
+
+// drive runs the scenario to its end, a few steps at a time, so that it can be
+// broken off and watched. It returns how long the solver took.
+func (p *program) drive(run *live.Run) (time.Duration, error) {
+	const budget = 500 // steps; about two milliseconds
+	bar := newBar(p.err, p.env.terminal, run.Scenario.Until)
+	defer bar.clear()
+	var wall time.Duration
+	for done := false; !done; {
+		if p.ctx.Err() != nil {
+			return 0, errInterrupted
+		}
+		began := time.Now()
+		var err error
+		if done, err = run.Sim.Advance(run.Scenario.Until, budget); err == nil && done {
+			err = run.Finish()
+		}
+		wall += time.Since(began)
+		if err != nil {
+			return 0, fmt.Errorf("the run failed: %w", err)
+		}
+		bar.at(math.Min(run.Sim.State().T, run.Scenario.Until))
+	}
+	return wall, nil
+}
+
+func (c *runCmd) writeJSON(text *bytes.Buffer, p *program, rec *report.Record) error {
+	summary, err := rec.Summary(p.env.version)
+	if err != nil {
+		return err
+	}
+	e := json.NewEncoder(text)
+	e.SetIndent("", "  ")
+	return e.Encode(summary)
+}
+
+// save writes the files of a run, all of them or none.
+func (c *runCmd) save(p *program, rec *report.Record, into *folder) error {
+	defer into.abandon()
+	err := rec.Files(p.ctx, p.env.version, into.add)
+	if err == nil && p.ctx.Err() == nil {
+		err = into.commit()
+	}
+	switch {
+	case p.ctx.Err() != nil:
+		return errInterrupted
+	case err != nil:
+		return fmt.Errorf("the results could not be written: %w", err)
+	}
+	return nil
+}

@@ -1,0 +1,33 @@
+package explain
+
+import "underdisc/model/plant"
+
+// reseatOf is the pressure at which a disc held off its seat would go towards
+// it. With B = pB/pA at the chamber's steady pressure and tau = pT/pA, both
+// kept as they are now, pB = ShutsAbove gives
+//
+//	pA = b/(a - B), a = (Ag - As + phi As + tau (1 - phi) As)/Ag
+//	                b = (F0 + k x - m g - Fc)/Ag
+//
+// and, for a chamber that nothing fills or empties, pB kept,
+//
+//	pA = (pB + b)/a.
+//
+// Derived here. B keeps while the flow out of the chamber is choked, tau while
+// the tailpipe's exit is; below that the disc goes at a higher pressure than
+// this says, by some percent. On the other hand the chamber lags behind its
+// steady pressure, so that a system that falls fast goes lower. The vessel's
+// pressure is taken in its present ratio to the body's.
+func reseatOf(st *plant.ValveState, c *ChamberFacts) Reseat {
+	d := &st.Disc
+	a := (d.GuideArea - d.SeatArea + d.Phi*d.SeatArea + st.Outlet/st.Above*(1-d.Phi)*d.SeatArea) / d.GuideArea
+	b := (d.Preload + d.Rate*d.Lift - d.Weight - d.Stick) / d.GuideArea
+	above := (st.Below + b) / a
+	if c.Steady.Known {
+		above = b / (a - c.Steady.Value/st.Above)
+	}
+	if !(above > 0 && above < st.Above) {
+		return Reseat{}
+	}
+	return Reseat{Above: some(above), Vessel: some(above * st.Vessel / st.Above)}
+}

@@ -1,0 +1,119 @@
+package explain
+
+// State is what the valve does. valve.go has the rules.
+type State int
+
+const (
+	Shut      State = iota // on its seat, and no flow worth a word past it
+	Emptying               // on its seat, the chamber losing pressure through the open pilot
+	Opening                // moving away from the seat
+	Open                   // off its seat and staying, for as long as the links ahead ask for it
+	Refilling              // off its seat while the chamber gains the pressure that will shut it
+	Closing                // moving towards the seat
+	HungOpen               // off its seat unasked, and the chamber will not shut it, or not for long
+	Leaking                // on its seat unasked, and losing fluid past seat or pilot
+	Cycling                // lifting again and again at short regular intervals
+)
+
+var stateWords = [...]string{"shut", "emptying", "opening", "open", "refilling", "closing", "hung-open", "leaking", "cycling"}
+
+func (s State) String() string { return word(stateWords[:], int(s)) }
+
+// Link is one of the six links between pressure and disc, in the order in
+// which one moves the next.
+type Link int
+
+const (
+	None Link = iota
+	Switch
+	Relay
+	Coil
+	Pilot
+	Chamber
+	Disc
+)
+
+var linkWords = [...]string{"none", "switch", "relay", "coil", "pilot", "chamber", "disc"}
+
+func (l Link) String() string { return word(linkWords[:], int(l)) }
+
+// Reason says what it is about a link.
+type Reason int
+
+const (
+	NoReason Reason = iota
+
+	// Switch.
+	BelowSet      // it has not made: the reading is below set
+	AboveReset    // it has not reset: the reading is above reset
+	SensorLags    // the sensed pressure is past the trip point already, the reading is not
+	DeadbandShort // the valve takes longer to shut than the deadband keeps it open
+
+	// Relay.
+	NotFitted    // nothing feeds the coil
+	SelectorOff  // the hand switch keeps it off
+	SelectorOpen // the hand switch keeps it on
+	PickUpDelay  // it has been told to go on
+	DropOutDelay // it has been told to go off
+
+	// Coil.
+	CurrentRising   // on its way to pull-in
+	CurrentTooLow   // supply over resistance does not reach pull-in
+	CurrentDecaying // on its way down to drop-out
+	CurrentLost     // falls below drop-out though the valve is asked open
+
+	// Pilot.
+	PilotMoving // on its way
+	PilotBonded // the forces on the plunger would move it, a bond holds it
+	PilotLeaks  // shut, and what passes it keeps the chamber down
+
+	// Chamber.
+	ChamberEmptying // on its way down to the threshold
+	BleedOutruns    // what flows in keeps it above the threshold with the pilot fully open
+	DumpBacksUp     // the dump line keeps it above the threshold, the pilot would not
+	ChamberFilling  // on its way up to the threshold
+	NoInflow        // nothing fills it
+	FillsTooSlowly  // it fills, but far more slowly than it is emptied
+
+	// Disc.
+	DiscMoving  // on its way
+	DiscStuck   // the pressures would move it, friction holds it
+	DiscFloats  // in balance between seat and stop
+	OutletHolds // the outlet's pressure decides, not the chamber's
+	SeatLeaks   // on its seat, and fluid passes
+	Chatters    // it lifts again and again within one demand
+)
+
+var reasonWords = [...]string{
+	"none",
+	"below-set", "above-reset", "sensor-lags", "deadband-short",
+	"not-fitted", "selector-off", "selector-open", "pick-up-delay", "drop-out-delay",
+	"current-rising", "current-too-low", "current-decaying", "current-lost",
+	"pilot-moving", "pilot-bonded", "pilot-leaks",
+	"chamber-emptying", "bleed-outruns", "dump-backs-up", "chamber-filling", "no-inflow", "fills-too-slowly",
+	"disc-moving", "disc-stuck", "disc-floats", "outlet-holds", "seat-leaks", "chatters",
+}
+
+func (r Reason) String() string { return word(reasonWords[:], int(r)) }
+
+// Toward says which way a margin counts.
+type Toward int
+
+const (
+	ToLift    Toward = iota // disc on its seat: pB - LiftBelow
+	ToShut                  // disc held off its seat: ShutsAbove - pB
+	ToOpen                  // disc stuck in between and asked open: pB - OpensBelow
+	InOpening               // disc opening: pB - OpensBelow
+	InClosing               // disc closing: ShutsAbove - pB
+)
+
+var towardWords = [...]string{"to-lift", "to-shut", "to-open", "in-opening", "in-closing"}
+
+func (t Toward) String() string { return word(towardWords[:], int(t)) }
+
+func word(words []string, i int) string {
+	if i < 0 || i >= len(words) {
+		return "unknown"
+	}
+	return words[i]
+}

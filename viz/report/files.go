@@ -1,0 +1,97 @@
+package report
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"regexp"
+
+	"underdisc/model/plant"
+	"underdisc/viz/paper"
+)
+
+// names of the files of a run. Pictures of further valves have the valve's
+// name before the dot.
+var fileNames = regexp.MustCompile(`^(trace\.csv|events\.csv|summary\.json|report\.txt|(plot|first-lift)(-[a-z0-9-]+)?\.(png|svg))$`)
+
+// IsFile tells whether the files of a run may have that name.
+func IsFile(name string) bool { return fileNames.MatchString(name) }
+
+// Files writes every file of the run: add is called once for each. It stops
+// when the context ends.
+func (rec *Record) Files(ctx context.Context, version string, add func(name string, write func(io.Writer) error) error) error {
+	var pictures []*picture
+	var close []span
+	for i := range rec.Valves {
+		name := ""
+		if i > 0 {
+			name = "-" + rec.Valves[i].Name
+		}
+		whole := rec.wholeRun(i)
+		pictures = append(pictures, whole)
+		whole.file = "plot" + name
+		if first, ok := rec.firstLift(i); ok {
+			first.file = "first-lift" + name
+			pictures = append(pictures, first)
+			close = append(close, first.spans()...)
+		}
+	}
+	err := add("trace.csv", func(w io.Writer) error {
+		t, err := newTrace(w, rec.Valves)
+		if err != nil {
+			return err
+		}
+		err = rec.pass(ctx, close, func(s *plant.Snapshot, inTable bool) error {
+			for _, p := range pictures {
+				p.add(s)
+			}
+			if !inTable {
+				return nil
+			}
+			return t.add(s)
+		})
+		if err != nil {
+			return err
+		}
+		return t.w.Flush()
+	})
+	if err != nil {
+		return err
+	}
+	if err := add("events.csv", rec.writeEvents); err != nil {
+		return err
+	}
+	if err := add("report.txt", rec.Text); err != nil {
+		return err
+	}
+	err = add("summary.json", func(w io.Writer) error {
+		s, err := rec.Summary(version)
+		if err != nil {
+			return err
+		}
+		return WriteJSON(w, s)
+	})
+	if err != nil {
+		return err
+	}
+	for _, p := range pictures {
+		page := p.page(rec)
+		for ending, write := range map[string]func(*paper.Page, io.Writer) error{"png": (*paper.Page).PNG, "svg": (*paper.Page).SVG} {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			if err := add(fmt.Sprintf("%s.%s", p.file, ending), func(w io.Writer) error { return write(page, w) }); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// WriteJSON writes the object as people and programs can read it.
+func WriteJSON(w io.Writer, s *Summary) error {
+	e := json.NewEncoder(w)
+	e.SetIndent("", "  ")
+	return e.Encode(s)
+}

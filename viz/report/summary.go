@@ -1,0 +1,147 @@
+package report
+
+import (
+	"math"
+	"strings"
+
+	"underdisc/model/network"
+	"underdisc/model/unit"
+)
+
+// Summary is a run in one object, for programs. Keys may be added to it later,
+// never changed. Its units stand in its keys.
+type Summary struct {
+	Scenario string             `json:"scenario"`
+	Until    float64            `json:"until_s"`
+	Faults   []SummaryFault     `json:"faults"`
+	Events   []SummaryEvent     `json:"events"`
+	Valves   []SummaryValve     `json:"valves"`
+	Final    map[string]float64 `json:"final"` // every state by part, quantity and unit: vessel.mass_kg
+	Ledger   SummaryLedger      `json:"ledger"`
+	Solver   SummarySolver      `json:"solver"`
+	Version  string             `json:"version"`
+}
+
+// SummaryFault is one use of a fault: the parameter that its severity sets,
+// and to what.
+type SummaryFault struct {
+	Name    string  `json:"name"`
+	Part    string  `json:"part"`
+	Path    string  `json:"path"`
+	Value   float64 `json:"value"`
+	Unit    string  `json:"unit"`
+	At      float64 `json:"at_s"`
+	Typical bool    `json:"typical"` // no severity was given
+}
+
+// SummaryEvent is one event.
+type SummaryEvent struct {
+	T    float64 `json:"t_s"`
+	Name string  `json:"name"`
+	Part string  `json:"part"`
+}
+
+// SummaryValve is what one valve did.
+type SummaryValve struct {
+	Name        string        `json:"name"`
+	Lifts       []SummaryLift `json:"lifts"`
+	SeatedAtEnd bool          `json:"seated_at_end"`
+}
+
+// SummaryLift is one lift. Pressures are the vessel's.
+type SummaryLift struct {
+	T        float64  `json:"t_s"`
+	Lift     float64  `json:"lift_bar_abs"`
+	Reseat   *float64 `json:"reseat_bar_abs"`   // null: it has not reseated
+	Blowdown *float64 `json:"blowdown_percent"` // of the opening pressure, gauge; null: there is none
+}
+
+// SummaryLedger holds the worst relative residual of each kind over the parts.
+// Null is a residual that could not be computed, which closes nothing.
+type SummaryLedger struct {
+	MassByState   *float64 `json:"mass_by_state"`
+	MassByFlow    *float64 `json:"mass_by_flow"`
+	EnergyByState *float64 `json:"energy_by_state"`
+	EnergyByFlow  *float64 `json:"energy_by_flow"`
+	WorkByState   *float64 `json:"disc_work_by_state"`
+	WorkByForce   *float64 `json:"disc_work_by_force"`
+}
+
+// SummarySolver is the work of the engine.
+type SummarySolver struct {
+	Steps         int     `json:"steps"`
+	Rejected      int     `json:"rejected"`
+	Derivatives   int     `json:"derivative_calls"`
+	Jacobians     int     `json:"jacobians"`
+	Wall          float64 `json:"wall_s"` // the solver's alone
+	TimesRealTime float64 `json:"times_real_time"`
+}
+
+// Summary makes the object.
+func (rec *Record) Summary(version string) (*Summary, error) {
+	audit, err := rec.audit()
+	if err != nil {
+		return nil, err
+	}
+	run := rec.Run
+	out := &Summary{
+		Scenario: run.Scenario.Name, Until: rec.Until(), Version: version,
+		Faults: []SummaryFault{}, Events: []SummaryEvent{}, Valves: []SummaryValve{}, // [] and not null
+		Final: map[string]float64{},
+		Ledger: SummaryLedger{
+			MassByState: finite(audit.MassByState()), MassByFlow: finite(audit.MassByFlow()),
+			EnergyByState: finite(audit.EnergyByState()), EnergyByFlow: finite(audit.EnergyByFlow()),
+			WorkByState: finite(audit.DiscWorkByState()), WorkByForce: finite(audit.DiscWorkByForce()),
+		},
+		Solver: rec.solver(),
+	}
+	for _, f := range rec.Faults {
+		c := f.Changes[0]
+		out.Faults = append(out.Faults, SummaryFault{Name: f.Name, Part: f.Part, Path: c.Path,
+			Value: c.To.Number, Unit: unit.SI(c.Dim), At: f.At, Typical: f.Typical})
+	}
+	for _, e := range run.Sim.Events() {
+		out.Events = append(out.Events, SummaryEvent{e.T, e.Name, e.Part})
+	}
+	for _, v := range rec.Valves {
+		sv := SummaryValve{Name: v.Name, Lifts: []SummaryLift{}, SeatedAtEnd: v.Seated}
+		for _, l := range v.Lifts {
+			sl := SummaryLift{T: l.T, Lift: l.Pressure * bar}
+			if l.Reseated {
+				sl.Reseat = finite(l.Reseat * bar)
+			}
+			if b, ok := l.Blowdown(); ok {
+				sl.Blowdown = finite(b)
+			}
+			sv.Lifts = append(sv.Lifts, sl)
+		}
+		out.Valves = append(out.Valves, sv)
+	}
+	net := run.Present().Net
+	units := net.Units()
+	for i, name := range net.Layout().Vars {
+		out.Final[name+"_"+strings.ReplaceAll(units[i], "/", "_per_")] = run.Sim.State().Y[i]
+	}
+	return out, nil
+}
+
+func (rec *Record) solver() SummarySolver {
+	st := rec.Run.Sim.Stats()
+	wall := max(rec.Wall.Seconds(), 1e-9) // a clock may be too coarse for a short run
+	return SummarySolver{Steps: st.Steps, Rejected: st.Rejected, Derivatives: st.Derivatives, Jacobians: st.Jacobians,
+		Wall: wall, TimesRealTime: rec.Until() / wall}
+}
+
+// audit closes the books of the run.
+func (rec *Record) audit() (*network.Audit, error) {
+	run := rec.Run
+	return network.AuditRun(run.History, run.Sim.Events(), run.Sim.Systems(), run.Model(0).Net.Start(), *run.Sim.State())
+}
+
+// finite is nil for what is not a number.
+func finite(v float64) *float64 {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return nil
+	}
+	return &v
+}

@@ -1,0 +1,94 @@
+package report
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+
+	"underdisc/model/explain"
+	"underdisc/model/plant"
+)
+
+const (
+	timeDigits  = 12 // a microsecond in an hour, and more
+	valueDigits = 9
+)
+
+// trace is the table of the run, a row for each sample.
+type trace struct {
+	w   *bufio.Writer
+	row []byte
+}
+
+func newTrace(w io.Writer, valves []ValveRecord) (*trace, error) {
+	t := &trace{w: bufio.NewWriter(w)}
+	head := []string{"time_s"}
+	for _, v := range valves {
+		for _, c := range columns {
+			head = append(head, v.Name+"."+c.name)
+		}
+	}
+	_, err := t.w.WriteString(strings.Join(head, ",") + "\n")
+	return t, err
+}
+
+func (t *trace) add(s *plant.Snapshot) error {
+	text, err := number(s.T, timeDigits)
+	if err != nil {
+		return err
+	}
+	t.row = append(t.row[:0], text...)
+	for i := range s.Valves {
+		v := &s.Valves[i]
+		th := explain.ThresholdsOf(v)
+		for _, c := range columns {
+			text, err := number(c.value(v, &th), valueDigits)
+			if err != nil {
+				return fmt.Errorf("%s.%s at %g s: %w", v.Name, c.name, s.T, err)
+			}
+			t.row = append(t.row, ',')
+			t.row = append(t.row, text...)
+		}
+	}
+	t.row = append(t.row, '\n')
+	_, err = t.w.Write(t.row)
+	return err
+}
+
+// writeEvents writes the table of events, with the pressures of the valve that
+// each belongs to.
+func (rec *Record) writeEvents(w io.Writer) error {
+	b := bufio.NewWriter(w)
+	fmt.Fprintln(b, "time_s,event,part,valve,vessel_bar_abs,above_bar_abs,below_bar_abs,outlet_bar_abs,disc_lift_mm")
+	owners := rec.owners()
+	for i := range rec.Run.Sim.Events() {
+		e := &rec.Run.Sim.Events()[i]
+		fmt.Fprintf(b, "%.*g,%s,%s", timeDigits, e.T, e.Name, e.Part)
+		valve, ok := owners[e.Part]
+		if !ok {
+			fmt.Fprintln(b, ",,,,,,")
+			continue
+		}
+		_, s := rec.Run.AtEvent(e)
+		v := &s.Valves[valve]
+		fmt.Fprintf(b, ",%s,%.*g,%.*g,%.*g,%.*g,%.*g\n", v.Name, valueDigits, v.Vessel*bar, valueDigits, v.Above*bar,
+			valueDigits, v.Below*bar, valueDigits, v.Outlet*bar, valueDigits, v.Disc.Lift*milli)
+	}
+	return b.Flush()
+}
+
+// owners says which valve a part belongs to. A switch that drives several
+// belongs to the first.
+func (rec *Record) owners() map[string]int {
+	out := map[string]int{}
+	for i := range rec.Valves {
+		p := rec.parts(i)
+		for _, name := range []string{p.disc, p.pilot, p.coil, p.control} {
+			if _, taken := out[name]; !taken && name != "" {
+				out[name] = i
+			}
+		}
+	}
+	return out
+}
