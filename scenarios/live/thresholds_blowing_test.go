@@ -2,8 +2,8 @@ package live_test
 
 import "math"
 
-// root finds where f changes sign between a and b, by bisection to the last
-// digit. NaN, which fails every comparison, if it does not change sign.
+// root finds where f changes sign between a and b, by bisection to 1e-12 of
+// it. NaN, which fails every comparison, if it does not change sign.
 func root(a, b float64, f func(float64) float64) float64 {
 	fa, fb := f(a), f(b)
 	if !(fa*fb <= 0) {
@@ -11,7 +11,7 @@ func root(a, b float64, f func(float64) float64) float64 {
 	}
 	for {
 		m := a + (b-a)/2
-		if m == a || m == b || math.Abs(b-a) <= 1e-14*math.Abs(m) {
+		if m == a || m == b || math.Abs(b-a) <= 1e-12*math.Abs(m) {
 			return m
 		}
 		if fm := f(m); (fm > 0) == (fa > 0) {
@@ -151,6 +151,6 @@ func (g rig) onDemand() *blowing {
 // long that takes, +Inf if longer than limit.
 func (b *blowing) leaves(g rig, limit float64) float64 {
 	// The chamber's own time constant is V/(C sqrt(R T)), 0.24 s on the bench.
-	h := min(0.02, 0.02*(g.cavity-g.Ag*g.xMax)/((b.bleed+b.leak)*math.Sqrt(g.R*b.TV)))
+	h := min(0.02, 0.1*(g.cavity-g.Ag*g.xMax)/((b.bleed+b.leak)*math.Sqrt(g.R*b.TV)))
 	return b.until(g, h, limit, func(b *blowing, pA, pT float64) float64 { return b.pB - g.toLeave(pA, pT) })
 }
