@@ -17,12 +17,12 @@ import (
 // as one that keeps all, with commands, stops and events inside and in
 // whatever order it is asked.
 func TestBoundedHistoryIsExact(t *testing.T) {
-	const until = 6.0
+	const until = 9.0
 	for _, choice := range all {
 		rapid.Check(t, func(t *rapid.T) {
 			cmds := drawCommands(t, until)
-			stops := rapid.SliceOfN(rapid.Float64Range(0, until), 0, 4).Draw(t, "stops")
-			late := rapid.Float64Range(0, 1).Draw(t, "late command within the last step")
+			stops := rapid.SliceOfN(rapid.Float64Range(1e-9, until), 0, 4).Draw(t, "stops")
+			late := rapid.Float64Range(1e-3, 1).Draw(t, "late command within the last step")
 			drive := func(keep int) *sim.History {
 				h := &sim.History{Keep: keep}
 				r := plantRun(t, sim.Settings{RelTol: 1e-7, Methods: choice, History: h}, cmds...)

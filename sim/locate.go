@@ -27,6 +27,11 @@ func (r *Run) locate(st method.Stepper, tr *trial) (guard int, hit float64, what
 	}
 	hit, what = s*tr.h, crossed
 	t0 := r.last.s.T
+	// A guard leaving zero along its tangent may be taken below it by the
+	// interpolant's error: believe that only of a step as short as rounding.
+	if s == 0 && tr.h > 1e-10*math.Max(1, math.Abs(t0)) {
+		return guard, tr.h / 4, impossible
+	}
 	for t0+hit > t0 {
 		if hit, what = r.polish(st, guard, tr.h, hit/tr.h); what != crossed {
 			break
@@ -239,14 +244,17 @@ func (r *Run) root(i int, h, lo, hi float64) float64 {
 // polish steps to the crossing of guard i near the fraction s of the step of
 // size h and moves the end until it lies just behind the crossing of the
 // stepped solution, not of the interpolant: Newton's method with the slope of
-// the last two steps, kept within bounds. The guard is then zero or below it by
-// rounding, so that a handler which turns the guard round leaves it above. It
-// leaves that solution in y1 and its guards in gx, and returns the size.
+// the last two steps, kept within bounds. The last bit of the way, too short
+// for its curvature to matter, is done along the derivative (coast). The guard
+// is then zero or below it by rounding, so that a handler which turns the guard
+// round leaves it above. It leaves that solution in y1 and its guards in gx,
+// and returns the size.
 func (r *Run) polish(st method.Stepper, i int, h, s float64) (float64, outcome) {
 	t0 := r.last.s.T
 	from, to := s*(1-1e-3), min(s*(1+1e-3), 1)
 	slope := (r.guardAt(i, to, h) - r.guardAt(i, from, h)) / ((to - from) * h)
 	tolerance := timeError(t0)
+	r.coasting = false
 	lo, hi, closed := 0.0, h, r.g1[i] <= 0
 	hit, last, before := s*h, 0.0, 0.0
 	for {
@@ -257,6 +265,9 @@ func (r *Run) polish(st method.Stepper, i int, h, s float64) (float64, outcome) 
 		g := r.gx[i]
 		if last > 0 && hit != last {
 			slope = (g - before) / (hit - last)
+		}
+		if end, ok := r.coast(st, i, hit, h, slope, g, tolerance); ok {
+			return end, crossed
 		}
 		if g > 0 {
 			lo = hit
@@ -280,4 +291,46 @@ func (r *Run) polish(st method.Stepper, i int, h, s float64) (float64, outcome) 
 		}
 		last, before, hit = hit, g, next
 	}
+}
+
+// coast goes from the end of the last Try, of the given size, along the
+// derivative there to the crossing of guard i, if that is so near that the way
+// bends by far less than the tolerance. y1 moves along, and what the
+// quadratures gain is kept in coasted, so that linear balances stay exact.
+func (r *Run) coast(st method.Stepper, i int, size, most, slope, g, tolerance float64) (end float64, ok bool) {
+	// The error is of second order in the share of the step, whose own
+	// curvature the step control holds to the tolerance.
+	near := 0.03 * math.Sqrt(r.tol.Rel) * size
+	if !(slope < 0) || !(math.Abs(g/slope) < near) {
+		return size, false
+	}
+	t0 := r.last.s.T
+	f, q, have := st.Last()
+	if !have {
+		r.field().Derivative(t0+size, r.y1, r.f1, r.q1)
+		f, q = r.f1, r.q1
+	}
+	copy(r.base, r.y1)
+	way, lo := 0.0, g
+	for range 4 {
+		way += -lo/slope + tolerance/2
+		if !(math.Abs(way) < near) || size+way > most {
+			break
+		}
+		for k, y := range r.base {
+			r.y1[k] = y + way*f[k]
+		}
+		r.sys.Guards(t0+size+way, r.y1, r.s.Modes, r.gx)
+		lo = r.gx[i]
+		if lo <= 0 && lo >= slope*tolerance {
+			for k, v := range q {
+				r.coasted[k] = way * v
+			}
+			r.coasting = true
+			return size + way, true
+		}
+	}
+	copy(r.y1, r.base)
+	r.sys.Guards(t0+size, r.y1, r.s.Modes, r.gx)
+	return size, false
 }

@@ -77,6 +77,9 @@ type Run struct {
 	timed    *boundTimed
 	report   Report
 	y1, f1   []float64
+	base     []float64 // y1 before coasting
+	coasted  []float64 // what the quadratures gain by coasting
+	coasting bool
 	q1, inc  []float64
 	g1       []float64 // guards at the end of a trial
 	gm, ge   []float64 // guards at the middle and the end of what counts of it
@@ -138,7 +141,7 @@ func prepare(sys System, cp Checkpoint, set Settings, cmds []Command) (*Run, err
 	q := func() []float64 { return make([]float64, nq) }
 	g := func() []float64 { return make([]float64, len(lay.Guards)) }
 	r := &Run{lay: lay, set: set, systems: make([]System, cp.Interval+1), next: cp.Next, s: cp.State.Clone(),
-		f: v(), dq: q(), g: g(), y1: v(), f1: v(), q1: q(), inc: q(), g1: g(), gm: g(), ge: g(), gx: g(),
+		f: v(), dq: q(), g: g(), y1: v(), base: v(), f1: v(), q1: q(), inc: q(), coasted: q(), g1: g(), gm: g(), ge: g(), gx: g(),
 		ys: v(), c: make([]float64, 5*n), modes: make([]Mode, len(lay.Modes))}
 	r.systems[cp.Interval] = sys
 	r.ctl = Control{Explicit: set.Methods != Implicit, Z: v()}

@@ -64,6 +64,12 @@ search:
 	r.adapt(&tr)
 
 	st.Ledger(r.inc)
+	if r.coasting {
+		for i, d := range r.coasted {
+			r.inc[i] += d
+		}
+		r.coasting = false
+	}
 	if err := r.finiteLedger(end); err != nil {
 		return err
 	}
@@ -135,7 +141,29 @@ func (r *Run) accept(st method.Stepper, h, limit float64, tr trial) (trial, erro
 		tr.rejected = true
 		r.stats.Rejected++
 		h = tr.h * r.shrink(tr.err)
+		if s := r.spoiler(st, &tr); s > 0 {
+			h = min(h, pastEvent*s*tr.h)
+		}
 	}
+}
+
+// pastEvent is how far past the seeming moment of an event a step is aimed that
+// was refused with the event inside.
+const pastEvent = 1.1
+
+// spoiler looks for an event inside a trial that was refused. What spoils a
+// step is often an event, past which the equations mean nothing. It returns
+// the fraction of the step at which it seems to be, 0 if there is none.
+func (r *Run) spoiler(st method.Stepper, tr *trial) float64 {
+	if math.IsInf(tr.err, 1) {
+		return 0
+	}
+	st.Dense(r.y1, r.c)
+	r.sys.Guards(tr.t1, r.y1, r.s.Modes, r.g1)
+	if guard, s := r.firstCrossing(tr.h); guard >= 0 && s > 1e-9 {
+		return s
+	}
+	return 0
 }
 
 // fit makes a step of size h from t0 end where it should: at the first timer,

@@ -71,14 +71,14 @@ func (c *chain) origin() Verdict {
 
 func (c *chain) relay() (Verdict, bool) {
 	f := &c.f.Relay
-	switch {
-	case !f.Fitted || f.On == c.f.Asked:
+	if !f.Fitted || f.On == c.f.Asked {
 		return agrees()
-	case c.f.Asked:
-		return differs(Relay, PickUpDelay, f.In)
-	default:
-		return differs(Relay, DropOutDelay, f.In)
 	}
+	v := Verdict{Link: Relay, Reason: DropOutDelay, In: f.In}
+	if c.f.Asked {
+		v.Reason = PickUpDelay
+	}
+	return v, true // its delay ends, known or not
 }
 
 // coil: the current is compared with what the plunger would need without a
@@ -276,7 +276,7 @@ func (c *chain) disc() (Verdict, bool) {
 	case c.moves():
 		return Verdict{Link: Disc, Reason: DiscMoving}, true
 	case onSeat && c.f.Asked && th.Balance <= c.st.Outlet:
-		return differs(Disc, OutletHolds, Opt{})
+		return differs(Disc, TooLittleDifference, Opt{})
 	case onSeat && c.f.Asked:
 		return differs(Disc, DiscStuck, Opt{})
 	case onSeat && c.f.Chamber.Crosses:
@@ -287,6 +287,8 @@ func (c *chain) disc() (Verdict, bool) {
 		return agrees()
 	case !c.f.Asked && full.Known && full.Value <= th.Balance:
 		return differs(Disc, OutletHolds, Opt{})
+	case false:
+		return differs(Disc, DiscFloats, Opt{})
 	case !c.f.Asked:
 		return differs(Disc, DiscStuck, Opt{})
 	case f.Hold == plant.HeldOpen:
@@ -294,7 +296,7 @@ func (c *chain) disc() (Verdict, bool) {
 	case f.Hold == plant.Sticking && c.f.Chamber.Pressure < th.Balance:
 		return differs(Disc, DiscStuck, Opt{})
 	case Balance(c.st, c.st.Disc.Travel, c.st.Disc.FullPhi) <= c.st.Outlet:
-		return differs(Disc, OutletHolds, Opt{}) // an empty chamber would not bring it to its stop
+		return differs(Disc, TooLittleDifference, Opt{}) // an empty chamber would not bring it to its stop
 	}
 	return differs(Disc, DiscFloats, Opt{})
 }

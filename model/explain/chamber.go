@@ -156,7 +156,7 @@ var legendre = func() (r struct{ x, w [timePoints]float64 }) {
 // only the temperature of what flows in then matters. What flows out does so
 // at the chamber's own temperature, which may be a fifth off the body's: the
 // time to empty is off by up to about a tenth, as its square root. Absent if
-// b is not on the way.
+// b is not on the way or too far.
 //
 // The integral is taken over u with pB = ps - (ps - a) exp(-u), ps the steady
 // pressure, which keeps the integrand bounded however near to ps b lies.
@@ -175,11 +175,7 @@ func (p *paths) time(a, b, pilot float64, steady Opt) Opt {
 		pB := ps - left
 		sum += legendre.w[i] * left / (p.in(pB) - p.out(pB, pilot))
 	}
-	t := sum * end * p.volume / (p.gas.Gamma * p.gas.R * p.t)
-	if !(t >= 0 && t < math.Inf(1)) {
-		return Opt{}
-	}
-	return some(t)
+	return after(sum * end * p.volume / (p.gas.Gamma * p.gas.R * p.t))
 }
 
 // A refill counts as hung open when it takes more than slowRefill times as

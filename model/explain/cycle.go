@@ -14,7 +14,10 @@ import "math"
 //     valve takes to answer, and delays rule its blowdown more than the deadband
 //     does. The quickest is taken so that one stage that has become slow, which
 //     makes a blowdown long, does not pass for cycling.
-//   - It seated again before the demand ended: it chatters.
+//   - It seated again before the demand ended, or with no demand at all and
+//     without having been held at its stop: it chatters. (A pilot that leaks too
+//     much also lifts its valve unasked, now and then, but leaves it at its stop
+//     until the system has fallen a long way.)
 //
 // A valve with a sound deadband may lift as often as its plant makes it, and is
 // not cycling: the reference bench lifts every 5.3 s and stays asked open for
@@ -46,7 +49,7 @@ func (p *Past) cycleFacts(t, lag float64) CycleFacts {
 		l := &p.Recent[i]
 		least, most = min(least, p.period(i-1)), max(most, p.period(i-1))
 		short = short && l.Asked && l.Ended.Known && l.Seated.Known && l.Ended.Value-l.At.Value <= shortDemand*l.quickest()
-		chatter = chatter && l.Asked && !l.Ended.Known && l.Seated.Known
+		chatter = chatter && l.Seated.Known && !l.Ended.Known && (l.Asked || !l.FullOpen.Known)
 	}
 	f.Cycling = (short || chatter) && most-least <= regularSpread*mean
 	f.Chatter = f.Cycling && chatter

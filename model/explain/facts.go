@@ -13,6 +13,19 @@ type Opt struct {
 
 func some(v float64) Opt { return Opt{v, true} }
 
+// farthest is the longest time that is foretold, s. In a plant as good as at
+// rest a rate of nearly nothing would have things happen in a thousand years.
+const farthest = 3600
+
+// after is a time from now, s; absent if it is negative, not a number or
+// beyond what can be foretold.
+func after(t float64) Opt {
+	if !(t >= 0 && t <= farthest) {
+		return Opt{}
+	}
+	return some(t)
+}
+
 // Facts are what can be said of one valve at one moment. SI units throughout,
 // pressures absolute. Every number is computed from the snapshot and the past
 // given to Valve.
@@ -146,7 +159,7 @@ type ChamberFacts struct {
 	Steady, SteadyShut, SteadyTight, SteadyOpen Opt
 
 	CanEmpty bool // a fully open pilot brings it below LiftBelow
-	CanFill  bool // a shut pilot, its leak included, lets it rise above ShutsAbove
+	CanFill  bool // a shut pilot, its leak included, lets it rise above ShutsAbove; of use with the disc off its seat
 
 	// The threshold that it is on its way to: OpensBelow with the disc on its
 	// seat, or stuck in between and asked open; otherwise ShutsAbove; absent
@@ -180,7 +193,7 @@ type DiscFacts struct {
 type CycleFacts struct {
 	Lifts        int  // so far
 	Cycling      bool // by the rule
-	Chatter      bool // within one demand
+	Chatter      bool // within one demand, or with none
 	Period       Opt  // s, mean of the last three, where there were as many
 	AskedOpen    Opt  // s from lift to the end of demand, last complete lift
 	ClosingDelay Opt  // s from the end of demand to the seat, last complete lift

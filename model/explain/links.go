@@ -29,7 +29,7 @@ func switchFacts(m *plant.Model, s *plant.Snapshot, v *plant.ValveMap, st *plant
 
 // lagReaches is the time after which a first-order lag (time constant tau, s)
 // that reads y and follows p + r t rises to the level, s; absent if it never
-// does. Its reading is
+// does, or too late to tell. Its reading is
 //
 //	y(t) = p + r (t - tau) + (y - p + r tau) exp(-t/tau)
 func lagReaches(y, p, r, tau, level float64) Opt {
@@ -45,20 +45,20 @@ func lagReaches(y, p, r, tau, level float64) Opt {
 		// With p + r t >= level + r tau the ramp alone would do; if the reading
 		// starts above its ramp it gets there sooner still.
 		end = math.Max(0, (level-p)/r) + tau
-		for read(end) < level {
+		for read(end) < level && end < 2*farthest {
 			end *= 2
 		}
 	case p > y && r < 0:
 		end = tau * math.Log(1-(p-y)/(tau*r))
 	case p > level && r == 0:
-		return some(-tau * math.Log((p-level)/(p-y)))
+		return after(-tau * math.Log((p-level)/(p-y)))
 	default:
 		return Opt{}
 	}
 	if read(end) < level {
 		return Opt{}
 	}
-	return some(root(0, end, 1e-9*end, func(t float64) float64 { return read(t) - level }))
+	return after(root(0, end, 1e-9*end, func(t float64) float64 { return read(t) - level }))
 }
 
 // relayFacts reads relay and selector.
@@ -123,7 +123,7 @@ func currentFor(force, kf float64) float64 {
 
 // until is the time to a current between the present and the steady one, s.
 func (f *CoilFacts) until(i float64) Opt {
-	return some(f.TimeConstant * math.Log((f.Current-f.Steady)/(i-f.Steady)))
+	return after(f.TimeConstant * math.Log((f.Current-f.Steady)/(i-f.Steady)))
 }
 
 // pilotFacts reads pilot and plunger.
@@ -138,9 +138,9 @@ func pilotFacts(st *plant.ValveState) PilotFacts {
 	default:
 		switch away := underWay * p.Stroke; {
 		case p.Speed > 0 && p.Lift > away:
-			f.In = some((p.Stroke - p.Lift) / p.Speed)
+			f.In = after((p.Stroke - p.Lift) / p.Speed)
 		case p.Speed < 0 && p.Lift < p.Stroke-away:
-			f.In = some(-p.Lift / p.Speed)
+			f.In = after(-p.Lift / p.Speed)
 		}
 	}
 	return f
@@ -201,9 +201,7 @@ func chamberFacts(p *paths, st *plant.ValveState, th *Thresholds, disc *DiscFact
 		f.Crosses = f.Steady.Known && f.Steady.Value < goal
 	}
 	f.Threshold = some(goal)
-	if t := (goal - f.Pressure) / (f.Rate - thresholdRate(st)); t >= 0 && !math.IsInf(t, 1) {
-		f.ByRate = some(t)
-	}
+	f.ByRate = after((goal - f.Pressure) / (f.Rate - thresholdRate(st)))
 	if f.Crosses {
 		f.ByFlow = p.time(f.Pressure, goal, pilot, f.Steady)
 	}

@@ -82,7 +82,7 @@ func NewPast(m *plant.Model, valve int) Past {
 }
 
 // PastOf is the past at t of a run with these events, which are in order of
-// time. Events at t itself count. It costs some ten nanoseconds an event.
+// time. Events at t itself count. It costs some tens of nanoseconds an event.
 func PastOf(m *plant.Model, events []sim.Event, t float64, valve int) Past {
 	p := NewPast(m, valve)
 	for i := range events {
@@ -127,7 +127,7 @@ func (p *Past) Add(e *sim.Event) {
 			p.SwitchMade = some(e.T)
 		case "switch-reset":
 			p.SwitchReset = some(e.T)
-			if now := &p.Recent[0]; p.coilOn() && !now.Seated.Known {
+			if now := &p.Recent[0]; p.coilOn() && now.At.Known && !now.Seated.Known {
 				now.Ended = some(e.T)
 			}
 		}

@@ -21,7 +21,7 @@ type command struct {
 }
 
 // described is a scenario's plant with parameters changed from the start.
-func described(t *testing.T, scenario string, sets ...string) *scenarios.Scenario {
+func described(t testing.TB, scenario string, sets ...string) *scenarios.Scenario {
 	t.Helper()
 	sc, err := scenarios.Load(scenario)
 	require.NoError(t, err)
@@ -31,7 +31,7 @@ func described(t *testing.T, scenario string, sets ...string) *scenarios.Scenari
 }
 
 // ran runs a scenario until a time.
-func ran(t *testing.T, sc *scenarios.Scenario, until float64, cmds ...command) *live.Run {
+func ran(t testing.TB, sc *scenarios.Scenario, until float64, cmds ...command) *live.Run {
 	t.Helper()
 	for _, c := range cmds {
 		prm, err := sc.Plant.Get(c.path)
@@ -61,4 +61,11 @@ func model(t require.TestingT, p *plant.Plant) (*plant.Model, *plant.Snapshot) {
 	require.NoError(t, err)
 	s := m.Net.Start()
 	return m, m.Snapshot(s.T, s.Y, s.Modes, s.Timers)
+}
+
+// loaded is the plant of a scenario.
+func loaded(t require.TestingT, scenario string) *plant.Plant {
+	sc, err := scenarios.Load(scenario)
+	require.NoError(t, err)
+	return sc.Plant
 }

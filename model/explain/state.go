@@ -91,7 +91,7 @@ func (c *chain) phase() State {
 		return Open
 	case ChamberFilling:
 		return Refilling
-	case PilotLeaks, NoInflow, FillsTooSlowly, DiscStuck, OutletHolds:
+	case PilotLeaks, NoInflow, FillsTooSlowly, DiscStuck, DiscFloats, OutletHolds:
 		return HungOpen
 	}
 	if on.Stays && on.Link != Switch && on.Link != None {

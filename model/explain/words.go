@@ -1,6 +1,6 @@
 package explain
 
-// State is what the valve does. valve.go has the rules.
+// State is what the valve does. state.go has the rules.
 type State int
 
 const (
@@ -76,12 +76,13 @@ const (
 	FillsTooSlowly  // it fills, but far more slowly than it is emptied
 
 	// Disc.
-	DiscMoving  // on its way
-	DiscStuck   // the pressures would move it, friction holds it
-	DiscFloats  // in balance between seat and stop
-	OutletHolds // the outlet's pressure decides, not the chamber's
-	SeatLeaks   // on its seat, and fluid passes
-	Chatters    // it lifts again and again within one demand
+	DiscMoving          // on its way
+	DiscStuck           // the pressures would move it, friction holds it
+	DiscFloats          // in balance between seat and stop
+	TooLittleDifference // the chamber is as low as the outlet allows, and body over outlet pressure does not overcome the spring
+	OutletHolds         // the outlet's pressure pushes it off its seat, whatever the chamber's
+	SeatLeaks           // on its seat, and fluid passes
+	Chatters            // it lifts again and again within one demand, or with none
 )
 
 var reasonWords = [...]string{
@@ -91,7 +92,7 @@ var reasonWords = [...]string{
 	"current-rising", "current-too-low", "current-decaying", "current-lost",
 	"pilot-moving", "pilot-bonded", "pilot-leaks",
 	"chamber-emptying", "bleed-outruns", "dump-backs-up", "chamber-filling", "no-inflow", "fills-too-slowly",
-	"disc-moving", "disc-stuck", "disc-floats", "outlet-holds", "seat-leaks", "chatters",
+	"disc-moving", "disc-stuck", "disc-floats", "too-little-difference", "outlet-holds", "seat-leaks", "chatters",
 }
 
 func (r Reason) String() string { return word(reasonWords[:], int(r)) }

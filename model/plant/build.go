@@ -37,10 +37,15 @@ type ValveMap struct {
 }
 
 // Build compiles a plant. The plant must have passed Check.
-func Build(p *Plant) (*Model, error) {
-	if issues := p.Check(); len(issues) > 0 {
-		i := issues[0]
-		return nil, fmt.Errorf("%s: found %s, want %s", i.Path, i.Found, i.Want)
+func Build(p *Plant) (*Model, error) { return compile(p, p.Check()) }
+
+// BuildRunning compiles a plant that takes over a run from another of the same
+// parts. What concerns the start alone need not hold.
+func BuildRunning(p *Plant) (*Model, error) { return compile(p, p.CheckRunning()) }
+
+func compile(p *Plant, issues []Issue) (*Model, error) {
+	if len(issues) > 0 {
+		return nil, fmt.Errorf("%s", issues[0])
 	}
 	b := &builder{m: &Model{Plant: p, Net: &network.Network{}}, nodes: map[string]network.Node{}, sensors: map[string]int{}, switches: map[string]int{}}
 	return b.build(p)

@@ -95,10 +95,11 @@ func TestLedgerCloses(t *testing.T) {
 // same figures.
 func TestAuditOfShortMemory(t *testing.T) {
 	audit := func(keep int) *network.Audit {
-		r, err := live.Start(load(t, "gas-bench", 8, number(3, "valve.spring.rate", 18000)), live.Options{RelTol: rtol, Keep: keep})
+		r, err := live.Start(load(t, "gas-bench", 25, number(3, "valve.spring.rate", 18000)), live.Options{RelTol: rtol, Keep: keep})
 		require.NoError(t, err)
 		start := r.Sim.State().Clone()
 		require.NoError(t, r.Finish())
+		require.Greater(t, r.Sim.Stats().Steps, 2*256, "more than two blocks of steps")
 		a, err := network.AuditRun(r.History, r.Sim.Events(), r.Sim.Systems(), start, *r.Sim.State())
 		require.NoError(t, err)
 		return a

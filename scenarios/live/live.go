@@ -65,7 +65,7 @@ func Start(sc *scenarios.Scenario, opt Options) (*Run, error) {
 		}
 		p, steps = q, steps[1:]
 	}
-	first, err := r.build(p)
+	first, err := r.keep(plant.Build(p))
 	if err != nil {
 		return nil, err
 	}
@@ -76,7 +76,7 @@ func Start(sc *scenarios.Scenario, opt Options) (*Run, error) {
 			return nil, fmt.Errorf("%s: %w", st.name, err)
 		}
 		p = q
-		m, err := r.build(p)
+		m, err := r.keep(plant.BuildRunning(p))
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", st.name, err)
 		}
@@ -91,8 +91,7 @@ func Start(sc *scenarios.Scenario, opt Options) (*Run, error) {
 	return r, err
 }
 
-func (r *Run) build(p *plant.Plant) (*plant.Model, error) {
-	m, err := plant.Build(p)
+func (r *Run) keep(m *plant.Model, err error) (*plant.Model, error) {
 	if err == nil {
 		r.models[m.Net] = m
 	}

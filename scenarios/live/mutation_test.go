@@ -2,8 +2,6 @@ package live_test
 
 import (
 	"fmt"
-	"math"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -122,7 +120,7 @@ type mutation struct {
 	base string             // scenario
 	red  string             // the check that must notice
 	set  map[string]float64 // parameters that are wrong
-	// What is done to the network before it runs, and to its rates and events.
+	// What is done to the network before it is compiled, and to its rates and events.
 	network func(n *network.Network)
 	rates   rateChange
 	events  func(m *mutant, before, s *sim.State)
@@ -231,6 +229,12 @@ var mutations = []mutation{
 	{name: "restitution 0.5 in place of 0.3", base: pure, red: "event times", set: map[string]float64{"valve.disc.restitution": 0.5}},
 }
 
+// uncompiled is the description of a network, to be altered and compiled again.
+func uncompiled(n *network.Network) *network.Network {
+	return &network.Network{Volumes: n.Volumes, Reservoirs: n.Reservoirs, Flows: n.Flows, Feeds: n.Feeds, Movers: n.Movers,
+		Coils: n.Coils, Sensors: n.Sensors, Switches: n.Switches, Relays: n.Relays, Walls: n.Walls}
+}
+
 // breakAt is when the spring breaks in every run: the disc stands at its stop
 // then, and the run's first event times are behind it but for the reseating.
 const (
@@ -255,10 +259,12 @@ func (u *mutation) run(t *testing.T) map[string]string {
 		}
 		model, err := plant.Build(p)
 		require.NoError(t, err)
+		n := uncompiled(model.Net)
 		if u.network != nil {
-			u.network(model.Net)
+			u.network(n)
 		}
-		m := newMutant(model.Net)
+		require.NoError(t, n.Compile())
+		m := newMutant(n)
 		m.rates, m.events = u.rates, u.events
 		return m
 	}
@@ -339,38 +345,6 @@ func finish(r *sim.Run, until float64, budget int) error {
 		return fmt.Errorf("after %d steps the run stands at %g s", budget, r.State().T)
 	}
 	return r.Finish(until)
-}
-
-// nozzleTable is the mass flow parameter G sqrt(R T0)/p0 of a gas with
-// gamma = 1.4 by p/p0, from the published tables of isentropic flow: it is
-// sqrt(1.4) M (p/p0)/sqrt(T/T0) at the Mach number of the row, and at sonic
-// flow and below 0.6847 (e.g. Saad, Compressible Fluid Flow, appendix).
-var nozzleTable = []struct{ ratio, psi float64 }{
-	{0.1, 0.68473},
-	{0.5, 0.68473},
-	{0.52828, 0.68473}, // M 1
-	{0.65602, math.Sqrt(1.4) * 0.8 * 0.65602 / math.Sqrt(0.88652)}, // M 0.8
-	{0.84302, math.Sqrt(1.4) * 0.5 * 0.84302 / math.Sqrt(0.95238)}, // M 0.5
-	{0.97250, math.Sqrt(1.4) * 0.2 * 0.97250 / math.Sqrt(0.99206)}, // M 0.2
-}
-
-// offNozzle is the largest relative distance of the network's flows through
-// nozzles from the table. The table's five digits limit it to 3e-5 or so.
-func offNozzle(n *network.Network) float64 {
-	worst := 0.0
-	gas := n.Volumes[0].Fluid.(*fluid.Gas)
-	for i := range n.Flows {
-		if strings.HasSuffix(n.Flows[i].Name, ".guide") {
-			continue
-		}
-		var up fluid.State
-		gas.At(gas.Volume(1e6, 320), gas.Energy(320), &up)
-		for _, row := range nozzleTable {
-			got := n.Flows[i].Law.Flux(&up, row.ratio*1e6) * math.Sqrt(gas.R*320) / 1e6
-			worst = math.Max(worst, math.Abs(got/row.psi-1))
-		}
-	}
-	return worst
 }
 
 func TestMutations(t *testing.T) {

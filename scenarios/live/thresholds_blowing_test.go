@@ -87,15 +87,24 @@ type blowing struct {
 // limit. Balances of mass and energy of two adiabatic volumes, p V = m R T:
 //
 //	dp/dt = gamma R/V (sum W T), dm/dt = sum W.
+//
+// The seat must be choked, which makes pA/pV a constant.
 func (b *blowing) until(g rig, h, limit float64, done func(b *blowing, pA, pT float64) float64) float64 {
 	cavity := g.cavity - g.Ag*g.xMax
+	seat := g.Cseat(g.xMax) * g.choked()
+	_, share, _ := g.open(b.pV)
+	share /= b.pV
+	open := func() (w, pA, pT float64) {
+		w = seat * share * b.pV
+		return w, share * b.pV, g.upstream(w, g.Ctail, g.pAir)
+	}
 	y := []float64{b.pV, b.pV * g.vessel / (g.R * b.TV), b.pB, b.pB * cavity / (g.R * b.TB), b.reading}
 	see := func(y []float64) {
 		b.pV, b.TV, b.pB, b.TB, b.reading = y[0], y[0]*g.vessel/(g.R*y[1]), y[2], y[2]*cavity/(g.R*y[3]), y[4]
 	}
-	return march(0, h, limit, y, func(_ float64, y, dy []float64) {
+	took := march(0, h, limit, y, func(_ float64, y, dy []float64) {
 		see(y)
-		w, pA, pT := g.open(b.pV)
+		w, pA, pT := open()
 		out := w / math.Sqrt(g.R*b.TV)
 		in, leak := g.stream(b.bleed, pA, b.TV, b.pB, b.TB), g.stream(b.leak, b.pB, b.TB, pT, b.TV)
 		hot := b.TV // of what flows through the bleed
@@ -109,9 +118,11 @@ func (b *blowing) until(g rig, h, limit float64, done func(b *blowing, pA, pT fl
 		dy[4] = (b.pV - b.reading) / g.lag
 	}, func(_ float64, y []float64) float64 {
 		see(y)
-		_, pA, pT := g.open(b.pV)
+		_, pA, pT := open()
 		return done(b, pA, pT)
 	})
+	see(y) // march has gone back to where done is zero
+	return took
 }
 
 // fall is how fast the vessel's pressure falls at full lift [Pa/s].
@@ -151,6 +162,6 @@ func (g rig) onDemand() *blowing {
 // long that takes, +Inf if longer than limit.
 func (b *blowing) leaves(g rig, limit float64) float64 {
 	// The chamber's own time constant is V/(C sqrt(R T)), 0.24 s on the bench.
-	h := min(0.02, 0.1*(g.cavity-g.Ag*g.xMax)/((b.bleed+b.leak)*math.Sqrt(g.R*b.TV)))
+	h := min(0.02, 0.05*(g.cavity-g.Ag*g.xMax)/((b.bleed+b.leak)*math.Sqrt(g.R*b.TV)))
 	return b.until(g, h, limit, func(b *blowing, pA, pT float64) float64 { return b.pB - g.toLeave(pA, pT) })
 }

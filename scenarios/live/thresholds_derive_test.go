@@ -16,7 +16,7 @@ import (
 
 // rig holds the numbers of a plant with one piloted valve, SI.
 type rig struct {
-	gamma, R                              float64
+	gamma, R, critical                    float64 // gas, and its critical pressure ratio
 	vessel, cavity, shut                  float64 // volumes: vessel; chamber with the disc shut; all that fills as one then
 	pStart, tStart, inflow, tInflow, pAir float64
 	As, Ag, seatD                         float64 // areas of seat and guide
@@ -41,6 +41,7 @@ func rigOf(p *plant.Plant) rig {
 	sw, _ := plant.Spec[plant.Switch](p, "switch")
 	relay, _ := plant.Spec[plant.Relay](p, "relay")
 	g := rig{gamma: gas.HeatCapacityRatio, R: gas.GasConstant}
+	g.critical = math.Pow(2/(g.gamma+1), g.gamma/(g.gamma-1))
 	g.vessel, g.cavity, g.shut = vessel.Volume, v.Chamber.Volume, vessel.Volume+line.Volume+v.Chamber.Volume
 	g.pStart, g.tStart, g.inflow, g.tInflow, g.pAir = vessel.Pressure, vessel.Temperature, in.MassFlow, in.Temperature, air.Pressure
 	g.As, g.Ag, g.seatD = circle(v.Seat.Diameter), circle(v.Disc.GuideDiameter), v.Seat.Diameter
@@ -58,12 +59,12 @@ func circle(d float64) float64 { return math.Pi / 4 * d * d }
 // psi is the flow function of a loss-free nozzle (Saint-Venant and Wantzel) at
 // r = pd/pu, with no smoothing near one.
 func (g rig) psi(r float64) float64 {
-	k := g.gamma
 	if r >= 1 {
 		return 0
 	}
-	r = max(r, math.Pow(2/(k+1), k/(k-1)))
-	return math.Sqrt(2 * k / (k - 1) * (math.Pow(r, 2/k) - math.Pow(r, (k+1)/k)))
+	r = max(r, g.critical)
+	a := math.Pow(r, 1/g.gamma)
+	return math.Sqrt(2 * g.gamma / (g.gamma - 1) * a * (a - r))
 }
 
 // choked is psi of a choked flow.
@@ -105,10 +106,11 @@ func (g rig) flowing(pV, c float64) (w, pA, pT float64) {
 	// With a choked seat pA/pV is a constant of the two areas.
 	share := root(0, 1, func(s float64) float64 { return g.Cline*g.psi(s) - c*s*g.choked() })
 	pA, w = share*pV, c*share*pV*g.choked()
-	if pT = g.upstream(w, g.Ctail, g.pAir); g.psi(pT/pA) == g.choked() {
+	if pT = g.upstream(w, g.Ctail, g.pAir); pT <= g.critical*pA {
 		return w, pA, pT
 	}
-	w = root(0, w, func(w float64) float64 {
+	// Otherwise less flows; a hair more than that bound is certainly too much.
+	w = root(0, w*(1+1e-9), func(w float64) float64 {
 		pT = g.upstream(w, g.Ctail, g.pAir)
 		pA = g.upstream(w, c, pT)
 		return pV - g.upstream(w, g.Cline, pA)
@@ -119,7 +121,7 @@ func (g rig) flowing(pV, c float64) (w, pA, pT float64) {
 // upstream is the pressure that drives w = W sqrt(R T) through the area c into
 // pd: the root of c pu psi(pd/pu) = w.
 func (g rig) upstream(w, c, pd float64) float64 {
-	if pu := w / (c * g.choked()); g.psi(pd/pu) == g.choked() {
+	if pu := w / (c * g.choked()); pd <= g.critical*pu {
 		return pu
 	}
 	return root(pd, 4*pd, func(pu float64) float64 { return c*pu*g.psi(pd/pu) - w })

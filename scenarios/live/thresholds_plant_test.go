@@ -39,8 +39,8 @@ func deadbandNarrow(t *testing.T) []threshold {
 		band [2]float64
 		why  string
 	}{
-		{0.1, [2]float64{0, 2}, ""},
-		{1e-5, [2]float64{2, 4}, "the reading peaks only when the vessel has fallen to it, later than by its lag alone"},
+		{0.1, within(1), ""},
+		{1e-5, [2]float64{-6, -3.5}, "the switch resets 0.1 s after the lift, before the reading has come to lag behind the fall by all of its time constant"},
 	} {
 		reset := 12*bar - c.gap*bar
 		r := played(t, with(sc, "deadband-narrow", reset, 0), "disc-leaves-stop")

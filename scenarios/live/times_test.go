@@ -6,11 +6,14 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"underdisc/model/fluid"
+	"underdisc/model/network"
 	"underdisc/scenarios/live"
 	"underdisc/sim"
 )
@@ -204,4 +207,36 @@ func TestBenchPressures(t *testing.T) {
 			}
 		}
 	}
+}
+
+// nozzleTable is the mass flow parameter G sqrt(R T0)/p0 of a gas with
+// gamma = 1.4 by p/p0, from the published tables of isentropic flow: it is
+// sqrt(1.4) M (p/p0)/sqrt(T/T0) at the Mach number of the row, and at sonic
+// flow and below 0.6847 (e.g. Saad, Compressible Fluid Flow, appendix).
+var nozzleTable = []struct{ ratio, psi float64 }{
+	{0.1, 0.68473},
+	{0.5, 0.68473},
+	{0.52828, 0.68473}, // M 1
+	{0.65602, math.Sqrt(1.4) * 0.8 * 0.65602 / math.Sqrt(0.88652)}, // M 0.8
+	{0.84302, math.Sqrt(1.4) * 0.5 * 0.84302 / math.Sqrt(0.95238)}, // M 0.5
+	{0.97250, math.Sqrt(1.4) * 0.2 * 0.97250 / math.Sqrt(0.99206)}, // M 0.2
+}
+
+// offNozzle is the largest relative distance of the network's flows through
+// nozzles from the table. The table's five digits limit it to 3e-5 or so.
+func offNozzle(n *network.Network) float64 {
+	worst := 0.0
+	gas := n.Volumes[0].Fluid.(*fluid.Gas)
+	for i := range n.Flows {
+		if strings.HasSuffix(n.Flows[i].Name, ".guide") {
+			continue
+		}
+		var up fluid.State
+		gas.At(gas.Volume(1e6, 320), gas.Energy(320), &up)
+		for _, row := range nozzleTable {
+			got := n.Flows[i].Law.Flux(&up, row.ratio*1e6) * math.Sqrt(gas.R*320) / 1e6
+			worst = math.Max(worst, math.Abs(got/row.psi-1))
+		}
+	}
+	return worst
 }

@@ -53,7 +53,6 @@ type Rodas4 struct {
 
 	k1, k2, k3, k4, k5, k6 []float64
 	g2, g3, g4, g5, g6     []float64
-	q1, q2, q3, q4, q5, q6 []float64
 	y, z, w                []float64
 
 	// Jacobians counts evaluations of the Jacobian, Factorings those of the
@@ -72,8 +71,7 @@ func NewRodas4(n, nq int, entries []Entry, tol *Tolerance) *Rodas4 {
 	r := &Rodas4{tol: tol, entries: entries, plans: map[string]*lu{}, key: make([]byte, n),
 		elements: make([]float64, len(entries)), ft: v(), gt: q(),
 		k1: v(), k2: v(), k3: v(), k4: v(), k5: v(), k6: v(), y: v(), z: v(), w: v(),
-		g2: q(), g3: q(), g4: q(), g5: q(), g6: q(),
-		q1: q(), q2: q(), q3: q(), q4: q(), q5: q(), q6: q()}
+		g2: q(), g3: q(), g4: q(), g5: q(), g6: q()}
 	for e, en := range entries {
 		if en.Row >= n && nq > 0 {
 			r.riders = append(r.riders, rider{e, en.Row - n, en.Col})
@@ -205,42 +203,54 @@ func (r *Rodas4) addTime(k []float64, d float64) {
 	}
 }
 
-// Ledger implements Stepper. The quadratures obey the same formula; since
-// nothing depends on them, their rows need no elimination.
+// roB are the weights of the stages in a quadrature: its increment is
+//
+//	h gamma sum_i b_i (g_i + dg/dy k_i + h d_i dg/dt)
+//
+// which is what the formula for k_i gives for variables on which nothing
+// depends, solved for their sum: b_i = m_i + gamma sum_{j>i} c_ji b_j, with m_i
+// the weight of k_i in y1.
+var roB = func() (b [6]float64) {
+	c := [6][6]float64{
+		1: {roC21},
+		2: {roC31, roC32},
+		3: {roC41, roC42, roC43},
+		4: {roC51, roC52, roC53, roC54},
+		5: {roC61, roC62, roC63, roC64, roC65},
+	}
+	b = [6]float64{roA51, roA52, roA53, roA54, 1, 1}
+	for i := 5; i >= 0; i-- {
+		for j := i + 1; j < 6; j++ {
+			b[i] += roGamma * c[j][i] * b[j]
+		}
+	}
+	return b
+}()
+
+// Ledger implements Stepper.
 func (r *Rodas4) Ledger(dq []float64) {
 	if len(dq) == 0 {
 		return
 	}
-	hg, i1 := r.h*roGamma, 1/r.h
-	ride := func(q, g, k []float64) {
-		copy(q, g)
-		for _, d := range r.riders {
-			q[d.row] += r.elements[d.element] * k[d.col]
-		}
+	b, w := &roB, r.w
+	k1, k2, k3, k4, k5, k6 := r.k1, r.k2, r.k3, r.k4, r.k5, r.k6
+	for i := range w {
+		w[i] = b[0]*k1[i] + b[1]*k2[i] + b[2]*k3[i] + b[3]*k4[i] + b[4]*k5[i] + b[5]*k6[i]
 	}
-	q1, q2, q3, q4, q5, q6 := r.q1, r.q2, r.q3, r.q4, r.q5, r.q6
-	ride(q1, r.g0, r.k1)
-	ride(q2, r.g2, r.k2)
-	ride(q3, r.g3, r.k3)
-	ride(q4, r.g4, r.k4)
-	ride(q5, r.g5, r.k5)
-	ride(q6, r.g6, r.k6)
+	for i := range dq {
+		dq[i] = b[0]*r.g0[i] + b[1]*r.g2[i] + b[2]*r.g3[i] + b[3]*r.g4[i] + b[4]*r.g5[i] + b[5]*r.g6[i]
+	}
+	for _, d := range r.riders {
+		dq[d.row] += r.elements[d.element] * w[d.col]
+	}
 	if r.timed != nil {
+		d := r.h * (b[0]*roD1 + b[1]*roD2 + b[2]*roD3 + b[3]*roD4)
 		for i, v := range r.gt {
-			q1[i] += r.h * roD1 * v
-			q2[i] += r.h * roD2 * v
-			q3[i] += r.h * roD3 * v
-			q4[i] += r.h * roD4 * v
+			dq[i] += d * v
 		}
 	}
 	for i := range dq {
-		a1 := hg * q1[i]
-		a2 := hg * (q2[i] + i1*(roC21*a1))
-		a3 := hg * (q3[i] + i1*(roC31*a1+roC32*a2))
-		a4 := hg * (q4[i] + i1*(roC41*a1+roC42*a2+roC43*a3))
-		a5 := hg * (q5[i] + i1*(roC51*a1+roC52*a2+roC53*a3+roC54*a4))
-		a6 := hg * (q6[i] + i1*(roC61*a1+roC62*a2+roC63*a3+roC64*a4+roC65*a5))
-		dq[i] = roA51*a1 + roA52*a2 + roA53*a3 + roA54*a4 + a5 + a6
+		dq[i] *= r.h * roGamma
 	}
 }
 

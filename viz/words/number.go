@@ -66,3 +66,27 @@ func Count(n int, one, many string) string {
 	}
 	return strconv.Itoa(n) + " " + many
 }
+
+// Current writes a current [A].
+func Current(i float64) string {
+	if math.IsInf(i, 1) {
+		return "more current than any"
+	}
+	return strconv.FormatFloat(i, 'f', 2, 64) + " A"
+}
+
+// Voltage writes a voltage [V].
+func Voltage(u float64) string {
+	if math.IsInf(u, 1) {
+		return "more than any voltage"
+	}
+	return strconv.FormatFloat(u, 'f', 1, 64) + " V"
+}
+
+// Flow writes a mass flow [kg/s]; small ones in g/s.
+func Flow(w float64) string {
+	if math.Abs(w) < 0.1 {
+		return strconv.FormatFloat(w*1e3, 'f', 2, 64) + " g/s"
+	}
+	return strconv.FormatFloat(w, 'f', 2, 64) + " kg/s"
+}
