@@ -89,6 +89,7 @@ func (p *program) call(args []string) error {
 	helped := false
 	parser, err := kong.New(&grammar{}, kong.Name("underdisc"), kong.Description(about),
 		kong.Writers(p.out, p.err), kong.Exit(func(int) { helped = true }),
+		kong.Vars{"scenario": defaultScenario},
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}))
 	if err != nil {
 		return err

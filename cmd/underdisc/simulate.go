@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"math"
@@ -35,9 +34,8 @@ const (
 )
 
 // keptBlocks is how many blocks of 256 steps of the trajectory stay in memory;
-// what is older is computed again when it is asked for. An hour of the bench
-// is about as much.
-const keptBlocks = 1024
+// what is older is computed again when it is asked for.
+const keptBlocks = 256
 
 // Run reads everything first, so that bad input leaves no trace; then it runs,
 // and in the end it writes.
@@ -64,10 +62,13 @@ func (c *runCmd) Run(p *program) error {
 	if err != nil {
 		return err
 	}
-	rec := report.NewRecord(run, wall)
+	rec, err := report.NewRecord(run, wall)
+	if err != nil {
+		return err
+	}
 	var text bytes.Buffer
 	if c.JSON {
-		err = c.writeJSON(&text, p, rec)
+		err = report.WriteJSON(&text, rec.Summary(p.env.version))
 	} else {
 		err = rec.Text(&text)
 	}
@@ -143,16 +144,6 @@ func (p *program) drive(run *live.Run) (time.Duration, error) {
 		bar.at(math.Min(run.Sim.State().T, run.Scenario.Until))
 	}
 	return wall, nil
-}
-
-func (c *runCmd) writeJSON(text *bytes.Buffer, p *program, rec *report.Record) error {
-	summary, err := rec.Summary(p.env.version)
-	if err != nil {
-		return err
-	}
-	e := json.NewEncoder(text)
-	e.SetIndent("", "  ")
-	return e.Encode(summary)
 }
 
 // save writes the files of a run, all of them or none.

@@ -287,7 +287,7 @@ func (c *chain) disc() (Verdict, bool) {
 		return agrees()
 	case !c.f.Asked && full.Known && full.Value <= th.Balance:
 		return differs(Disc, OutletHolds, Opt{})
-	case false:
+	case !c.f.Asked && f.Floats:
 		return differs(Disc, DiscFloats, Opt{})
 	case !c.f.Asked:
 		return differs(Disc, DiscStuck, Opt{})

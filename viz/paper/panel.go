@@ -69,8 +69,19 @@ func (n *Panel) Draw(p *Page) {
 	}
 	axis := Pen{Color: Ink, Width: 2}
 	p.Line(axis, Point{n.Box.Left, n.Box.Top}, Point{n.Box.Left, n.Box.Bottom}, Point{n.Box.Right, n.Box.Bottom})
-	p.Text(Font{Size: labelSize, Bold: true, Color: Ink}, Point{n.Box.Left, n.Box.Top - 10}, FromLeft, n.Heading)
+	n.heading(p)
 	n.labels(p)
+}
+
+// heading writes the heading on a clear ground.
+func (n *Panel) heading(p *Page) {
+	if n.Heading == "" {
+		return
+	}
+	f := Font{Size: labelSize, Bold: true, Color: Ink}
+	y := n.Box.Top - 10
+	p.Box(Ground, Rect{n.Box.Left - 4, y - 0.8*labelSize, n.Box.Left + TextWidth(f, n.Heading) + 4, y + 0.25*labelSize})
+	p.Text(f, Point{n.Box.Left, y}, FromLeft, n.Heading)
 }
 
 // trace draws a curve, cut to the box.

@@ -73,57 +73,70 @@ func (rec *Record) halves(v *ValveRecord) []half {
 	return out
 }
 
+// Where the parts of the close-up stand.
+const (
+	closeTop  = 268.0 // of the pressure chart
+	pinLine   = closeTop - 58
+	pinRadius = 16.0
+	listTop   = 92.0 // base line of a half's name
+	listLine  = 29.0
+)
+
 func (p *picture) composeClose(rec *Record) *paper.Page {
-	const left, right, between, alone = 80.0, 1574.0, 84.0, 1288.0
+	const left, right, between = 80.0, 1288.0, 88.0
 	v := &rec.Valves[p.valve]
 	halves := rec.halves(v)
 	page := &paper.Page{}
-	heading(page, rec.title(v)+": first lift", "")
+	heading(page, "First lift: "+rec.title(v), "")
 	sc := scalesOf(p.strips...)
-	edge := right
-	if len(halves) == 1 {
-		edge = alone
-	}
-	width := (edge - left - between*float64(len(halves)-1)) / float64(len(halves))
+	width := (right - left - between*float64(len(halves)-1)) / float64(len(halves))
 	for i, h := range halves {
 		x := left + float64(i)*(width+between)
-		h.draw(page, p.strips[i], x, x+width, sc)
+		frame := paper.Rect{Left: x, Top: closeTop, Right: x + width, Bottom: pressureBottom}
+		h.draw(page, p.strips[i], frame, sc, i == len(halves)-1)
 	}
 	return page
 }
 
-// draw puts one half on the page: its pins with the numbers of the links, and
-// its charts over the time since its first event.
-func (h half) draw(page *paper.Page, st *strip, left, right float64, sc scales) {
-	zero := h.moments[0].T
-	scale, name := 1e3, "ms"
-	if h.to-h.from > 5 {
-		scale, name = 1, "s"
-	}
-	axis := paper.NewAxis((h.from-zero)*scale, (h.to-zero)*scale, 6)
-	for i := range axis.Ticks {
-		axis.Ticks[i].At = zero + axis.Ticks[i].At/scale
-	}
-	axis.From, axis.To = h.from, h.to
-	panel := paper.Panel{Box: paper.Rect{Left: left, Right: right}, Time: axis}
-
-	// The events in words, with their numbers and gaps, on two lines.
-	const line = 31.0
-	y := 84.0
-	page.Text(strongFont, paper.Point{X: left, Y: y}, paper.FromLeft, fmt.Sprintf("%s, %s after %s", h.name, name, words.Event(h.moments[0].Event)))
-	var pins, wanted []float64
-	for _, m := range h.moments {
+// draw puts one half on the page: its events in words, its pins with the
+// numbers of the links, and its charts over the time since its first event.
+func (h half) draw(page *paper.Page, st *strip, frame paper.Rect, sc scales, labels bool) {
+	axis, unit := h.axis()
+	first := h.moments[0]
+	page.Text(strongFont, paper.Point{X: frame.Left, Y: listTop}, paper.FromLeft,
+		fmt.Sprintf("%s: %s after %s", h.name, unit, words.Event(first.Event)))
+	panel := paper.Panel{Box: frame, Time: axis}
+	var wanted []float64
+	var marks []paper.Mark
+	for i, m := range h.moments {
+		text := fmt.Sprintf("%d  %s", words.EventLink(m.Event), words.Event(m.Event))
+		if i > 0 {
+			text += "  +" + words.Gap(m.T-h.moments[i-1].T)
+		}
+		// Two columns, read down first.
+		rows := (len(h.moments) + 1) / 2
+		at := paper.Point{X: frame.Left + float64(i/rows)*0.5*(frame.Right-frame.Left), Y: listTop + listLine*float64(1+i%rows)}
+		page.Text(markFont, at, paper.FromLeft, text)
+		marks = append(marks, paper.Mark{At: m.T, Pen: eventPen})
 		wanted = append(wanted, panel.X(m.T))
 	}
-	const radius = 15.0
-	pins = paper.Spread(wanted, 2*radius+3, left-radius, right)
-	marks := []paper.Mark{}
-	for i, m := range h.moments {
-		marks = append(marks, paper.Mark{At: m.T, Pen: eventPen})
-		at := paper.Point{X: pins[i], Y: pressureTop - 44}
-		page.Line(eventPen, paper.Point{X: at.X, Y: at.Y + radius}, paper.Point{X: wanted[i], Y: pressureTop})
-		page.Badge(at, radius, fmt.Sprint(words.EventLink(m.Event)))
+	for i, x := range paper.Spread(wanted, 2*pinRadius+2, frame.Left, frame.Right) {
+		page.Line(eventPen, paper.Point{X: x, Y: pinLine + pinRadius}, paper.Point{X: wanted[i], Y: frame.Top})
+		page.Badge(paper.Point{X: x, Y: pinLine}, pinRadius, fmt.Sprint(words.EventLink(h.moments[i].Event)))
 	}
-	_ = line
-	st.draw(page, left, right, axis, sc, marks, false)
+	st.draw(page, frame, axis, sc, marks, labels)
+}
+
+// axis counts the time from the first event of the half, in ms or s.
+func (h half) axis() (a paper.Axis, unit string) {
+	zero, scale, unit := h.moments[0].T, 1e3, "ms"
+	if h.to-h.from > 5 {
+		scale, unit = 1, "s"
+	}
+	a = paper.NewAxis((h.from-zero)*scale, (h.to-zero)*scale, 6)
+	for i := range a.Ticks {
+		a.Ticks[i].At = zero + a.Ticks[i].At/scale
+	}
+	a.From, a.To = h.from, h.to
+	return a, unit
 }

@@ -22,7 +22,7 @@ func IsFile(name string) bool { return fileNames.MatchString(name) }
 // when the context ends.
 func (rec *Record) Files(ctx context.Context, version string, add func(name string, write func(io.Writer) error) error) error {
 	var pictures []*picture
-	var close []span
+	var closeUps []span
 	for i := range rec.Valves {
 		name := ""
 		if i > 0 {
@@ -34,7 +34,7 @@ func (rec *Record) Files(ctx context.Context, version string, add func(name stri
 		if first, ok := rec.firstLift(i); ok {
 			first.file = "first-lift" + name
 			pictures = append(pictures, first)
-			close = append(close, first.spans()...)
+			closeUps = append(closeUps, first.spans()...)
 		}
 	}
 	err := add("trace.csv", func(w io.Writer) error {
@@ -42,7 +42,7 @@ func (rec *Record) Files(ctx context.Context, version string, add func(name stri
 		if err != nil {
 			return err
 		}
-		err = rec.pass(ctx, close, func(s *plant.Snapshot, inTable bool) error {
+		err = rec.pass(ctx, closeUps, func(s *plant.Snapshot, inTable bool) error {
 			for _, p := range pictures {
 				p.add(s)
 			}
@@ -66,11 +66,7 @@ func (rec *Record) Files(ctx context.Context, version string, add func(name stri
 		return err
 	}
 	err = add("summary.json", func(w io.Writer) error {
-		s, err := rec.Summary(version)
-		if err != nil {
-			return err
-		}
-		return WriteJSON(w, s)
+		return WriteJSON(w, rec.Summary(version))
 	})
 	if err != nil {
 		return err

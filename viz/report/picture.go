@@ -7,7 +7,6 @@ import (
 	"underdisc/model/explain"
 	"underdisc/model/plant"
 	"underdisc/viz/paper"
-	"underdisc/viz/words"
 )
 
 // picture is a page of charts of one valve. Its curves fill while the run is
@@ -91,7 +90,7 @@ var (
 	strongFont = paper.Font{Size: 24, Bold: true, Color: paper.Ink}
 )
 
-// Heights of the charts of a strip.
+// Where the charts of a strip stand.
 const (
 	pressureTop    = 196.0
 	pressureBottom = 536.0
@@ -126,9 +125,9 @@ func scalesOf(strips ...*strip) scales {
 	return s
 }
 
-// draw puts the charts of a strip between left and right. Labels stand beside
-// the right end of the curves if there is room for them.
-func (st *strip) draw(page *paper.Page, left, right float64, time paper.Axis, sc scales, marks []paper.Mark, labels bool) {
+// draw puts the charts of a strip on the page, the frame that of the uppermost.
+// Labels stand beside the right end of the curves if there is room for them.
+func (st *strip) draw(page *paper.Page, frame paper.Rect, time paper.Axis, sc scales, marks []paper.Mark, labels bool) {
 	label := func(text string) string {
 		if !labels {
 			return ""
@@ -139,23 +138,21 @@ func (st *strip) draw(page *paper.Page, left, right float64, time paper.Axis, sc
 		v, _ := c.Last()
 		return label(fmt.Sprintf("%s %.2f", name, v))
 	}
-	top := pressureTop
-	box := func(height float64) paper.Rect {
-		r := paper.Rect{Left: left, Top: top, Right: right, Bottom: top + height}
-		top += height + smallGap
-		return r
+	box := func(k float64) paper.Rect {
+		top := frame.Bottom + k*(smallGap+smallHeight) - smallHeight
+		return paper.Rect{Left: frame.Left, Top: top, Right: frame.Right, Bottom: top + smallHeight}
 	}
 	for _, n := range []*paper.Panel{
-		{Box: box(pressureBottom - pressureTop), Value: sc.pressure, Heading: "Pressure, bar abs", Traces: []paper.Trace{
+		{Box: frame, Value: sc.pressure, Heading: "Pressure, bar abs", Traces: []paper.Trace{
 			{Curve: st.below, Pen: belowPen, Label: value("below disc", st.below)},
 			{Curve: st.above, Pen: abovePen, Label: value("above disc", st.above)},
 			{Curve: st.outlet, Pen: outletPen, Label: value("outlet", st.outlet)},
 			{Curve: st.liftBelow, Pen: liftPen, Label: value("lifts below", st.liftBelow)},
 			{Curve: st.dropAbove, Pen: dropPen, Label: value("goes back above", st.dropAbove)},
 		}},
-		{Box: box(smallHeight), Value: sc.lift, Heading: "Disc lift, mm", Traces: []paper.Trace{{Curve: st.lift, Pen: motionPen}}},
-		{Box: box(smallHeight), Value: sc.pilot, Heading: "Pilot lift, mm", Traces: []paper.Trace{{Curve: st.pilot, Pen: motionPen}}},
-		{Box: box(smallHeight), Value: sc.current, Heading: "Coil current, A", Traces: []paper.Trace{{Curve: st.current, Pen: motionPen}}, Clock: true},
+		{Box: box(1), Value: sc.lift, Heading: "Disc lift, mm", Traces: []paper.Trace{{Curve: st.lift, Pen: motionPen}}},
+		{Box: box(2), Value: sc.pilot, Heading: "Pilot lift, mm", Traces: []paper.Trace{{Curve: st.pilot, Pen: motionPen}}},
+		{Box: box(3), Value: sc.current, Heading: "Coil current, A", Traces: []paper.Trace{{Curve: st.current, Pen: motionPen}}, Clock: true},
 	} {
 		n.Time, n.Marks = time, marks
 		n.Draw(page)
@@ -167,7 +164,7 @@ func (st *strip) draw(page *paper.Page, left, right float64, time paper.Axis, sc
 func heading(page *paper.Page, title, sentence string) {
 	const margin = 40.0
 	page.Title = title + ". " + sentence
-	page.Text(titleFont, paper.Point{X: margin, Y: 48}, paper.FromLeft, title)
+	page.Text(titleFont, paper.Point{X: margin, Y: 50}, paper.FromLeft, title)
 	for i, line := range paper.Wrap(saidFont, paper.Width-2*margin, sentence) {
 		if i < 2 {
 			page.Text(saidFont, paper.Point{X: margin, Y: 88 + 33*float64(i)}, paper.FromLeft, line)
@@ -185,7 +182,7 @@ func (p *picture) composeWhole(rec *Record) *paper.Page {
 	const left, right = 96.0, 1288.0
 	st, v := p.strips[0], &rec.Valves[p.valve]
 	page := &paper.Page{}
-	heading(page, rec.title(v), words.Capital(rec.inShort(v)))
+	heading(page, rec.title(v), rec.inShort(v))
 	axis := paper.NewAxis(0, st.to, 10)
 	panel := paper.Panel{Box: paper.Rect{Left: left, Right: right}, Time: axis}
 	marks := []paper.Mark{}
@@ -205,13 +202,9 @@ func (p *picture) composeWhole(rec *Record) *paper.Page {
 		page.Text(markFont, paper.Point{X: right + 24, Y: pressureTop - 10}, paper.FromLeft, "number of the lift")
 	}
 	marks = append(marks, rec.changes(page, &panel)...)
-	st.drawWhole(page, left, right, axis, marks)
-	return page
-}
-
-func (st *strip) drawWhole(page *paper.Page, left, right float64, axis paper.Axis, marks []paper.Mark) {
-	st.draw(page, left, right, axis, scalesOf(st), marks, true)
+	st.draw(page, paper.Rect{Left: left, Top: pressureTop, Right: right, Bottom: pressureBottom}, axis, scalesOf(st), marks, true)
 	page.Text(paper.Font{Size: 23, Color: paper.Faded}, paper.Point{X: right + 24, Y: clockLine}, paper.FromLeft, "s after the start")
+	return page
 }
 
 // clockLine is the base line of the times below the lowest chart.

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"underdisc/model/fault"
+	"underdisc/model/network"
 	"underdisc/model/plant"
 	"underdisc/scenarios/live"
 	"underdisc/sim"
@@ -17,6 +18,8 @@ type Record struct {
 	Wall   time.Duration // that the solver took
 	Valves []ValveRecord
 	Faults []Fault
+
+	audit *network.Audit
 }
 
 // Fault is one use of a fault: the parameter that its severity sets first.
@@ -57,9 +60,14 @@ func (l Lift) Blowdown() (percent float64, ok bool) {
 	return 100 * (l.Pressure - l.Reseat) / (l.Pressure - l.Surroundings), true
 }
 
-// NewRecord reads a finished run.
-func NewRecord(run *live.Run, wall time.Duration) *Record {
-	rec := &Record{Run: run, Wall: wall}
+// NewRecord reads a finished run, which must have kept its history, and closes
+// its books.
+func NewRecord(run *live.Run, wall time.Duration) (*Record, error) {
+	audit, err := network.AuditRun(run.History, run.Sim.Events(), run.Sim.Systems(), run.Model(0).Net.Start(), *run.Sim.State())
+	if err != nil {
+		return nil, err
+	}
+	rec := &Record{Run: run, Wall: wall, audit: audit}
 	end := run.Now()
 	for i, v := range end.Valves {
 		rec.Valves = append(rec.Valves, ValveRecord{
@@ -76,7 +84,7 @@ func NewRecord(run *live.Run, wall time.Duration) *Record {
 		rec.Faults = append(rec.Faults, Fault{Name: c.Fault, Part: part, Changes: []fault.Change{c}, At: c.At,
 			SetIn: c.At <= rec.Until(), Typical: c.Typical})
 	}
-	return rec
+	return rec, nil
 }
 
 // Until is the time at which the run ended.

@@ -19,7 +19,7 @@ type span struct{ from, to float64 }
 // at both ends of every change of the plant, and at even distances in between;
 // within the given stretches at so many more that a picture of them is smooth.
 // inTable is false for those extra ones. Times never fall.
-func (rec *Record) pass(ctx context.Context, close []span, do func(s *plant.Snapshot, inTable bool) error) error {
+func (rec *Record) pass(ctx context.Context, closeUps []span, do func(s *plant.Snapshot, inTable bool) error) error {
 	run := rec.Run
 	until := rec.Until()
 	if !(until > 0) {
@@ -45,7 +45,7 @@ func (rec *Record) pass(ctx context.Context, close []span, do func(s *plant.Snap
 			add(g.T0, true)
 		}
 		between(g.T0, g.T1, even, func(t float64) { add(t, true) })
-		for _, c := range close {
+		for _, c := range closeUps {
 			step := (c.to - c.from) / closePoints
 			between(max(g.T0, c.from), min(g.T1, c.to), step, func(t float64) { add(t, false) })
 		}

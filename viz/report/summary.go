@@ -4,7 +4,6 @@ import (
 	"math"
 	"strings"
 
-	"underdisc/model/network"
 	"underdisc/model/unit"
 )
 
@@ -78,12 +77,8 @@ type SummarySolver struct {
 }
 
 // Summary makes the object.
-func (rec *Record) Summary(version string) (*Summary, error) {
-	audit, err := rec.audit()
-	if err != nil {
-		return nil, err
-	}
-	run := rec.Run
+func (rec *Record) Summary(version string) *Summary {
+	run, audit := rec.Run, rec.audit
 	out := &Summary{
 		Scenario: run.Scenario.Name, Until: rec.Until(), Version: version,
 		Faults: []SummaryFault{}, Events: []SummaryEvent{}, Valves: []SummaryValve{}, // [] and not null
@@ -122,7 +117,7 @@ func (rec *Record) Summary(version string) (*Summary, error) {
 	for i, name := range net.Layout().Vars {
 		out.Final[name+"_"+strings.ReplaceAll(units[i], "/", "_per_")] = run.Sim.State().Y[i]
 	}
-	return out, nil
+	return out
 }
 
 func (rec *Record) solver() SummarySolver {
@@ -130,12 +125,6 @@ func (rec *Record) solver() SummarySolver {
 	wall := max(rec.Wall.Seconds(), 1e-9) // a clock may be too coarse for a short run
 	return SummarySolver{Steps: st.Steps, Rejected: st.Rejected, Derivatives: st.Derivatives, Jacobians: st.Jacobians,
 		Wall: wall, TimesRealTime: rec.Until() / wall}
-}
-
-// audit closes the books of the run.
-func (rec *Record) audit() (*network.Audit, error) {
-	run := rec.Run
-	return network.AuditRun(run.History, run.Sim.Events(), run.Sim.Systems(), run.Model(0).Net.Start(), *run.Sim.State())
 }
 
 // finite is nil for what is not a number.

@@ -1,0 +1,176 @@
+package report
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"strings"
+
+	"underdisc/model/plant"
+	"underdisc/model/unit"
+	"underdisc/viz/words"
+)
+
+// width of the report in characters.
+const width = 96
+
+// caution ends every report.
+const caution = "This report comes from a computed model. It teaches and explains. It never replaces the plant's " +
+	"procedure, the manufacturer's instructions, local code or licensed practice. Before anyone touches a real " +
+	"valve: isolate, tag, and prove zero energy; a shut block valve is no proof of it."
+
+// Text writes the report that a person reads.
+func (rec *Record) Text(w io.Writer) error {
+	var b bytes.Buffer
+	sc := rec.Run.Scenario
+	fmt.Fprintf(&b, "%s\n", sc.Title)
+	fmt.Fprintf(&b, "scenario %s, %s\n", sc.Name, unit.Format(rec.Until(), unit.Time))
+	if sc.About != "" {
+		section(&b, "what is meant to happen")
+		paragraph(&b, "", strings.Join(strings.Fields(sc.About), " "))
+	}
+	section(&b, "faults and commands")
+	rec.writeChanges(&b)
+	for i := range rec.Valves {
+		v := &rec.Valves[i]
+		name := ""
+		if len(rec.Valves) > 1 {
+			name = v.Name + ": "
+		}
+		section(&b, name+"in short")
+		paragraph(&b, "", rec.inShort(v))
+		section(&b, name+"what happened, in order")
+		writeCycles(&b, v.Cycles)
+		section(&b, name+"lift and reseat (pressure in the vessel)")
+		writeLifts(&b, v.Lifts)
+		section(&b, name+"what held it, and by what margin")
+		if err := rec.writeInstants(&b, v); err != nil {
+			return err
+		}
+	}
+	section(&b, "ledger (worst residual over the parts, as a share of the part's size)")
+	rec.writeLedger(&b)
+	section(&b, "solver")
+	rec.writeSolver(&b)
+	section(&b, "caution")
+	paragraph(&b, "", caution)
+	_, err := b.WriteTo(w)
+	return err
+}
+
+func section(b *bytes.Buffer, name string) {
+	fmt.Fprintf(b, "\n%s\n", strings.ToUpper(name))
+}
+
+// paragraph writes a text broken into lines, the first after the lead, the
+// others indented as far.
+func paragraph(b *bytes.Buffer, lead, text string) {
+	indent := "  " + strings.Repeat(" ", len(lead))
+	line := "  " + lead
+	empty := true
+	for _, word := range strings.Fields(text) {
+		if !empty && len(line)+1+len(word) > width {
+			fmt.Fprintln(b, line)
+			line, empty = indent, true
+		}
+		if !empty {
+			line += " "
+		}
+		line += word
+		empty = false
+	}
+	fmt.Fprintln(b, line)
+}
+
+// title names the run, and the valve where there are several.
+func (rec *Record) title(v *ValveRecord) string {
+	if len(rec.Valves) > 1 {
+		return rec.Run.Scenario.Title + ", " + v.Name
+	}
+	return rec.Run.Scenario.Title
+}
+
+// inShort says a valve's run in three sentences at most.
+func (rec *Record) inShort(v *ValveRecord) string {
+	over := unit.Format(rec.Until(), unit.Time)
+	if len(v.Lifts) == 0 {
+		return fmt.Sprintf("The valve did not lift in %s. At the end it is %s.", over, rec.stateAtEnd(v))
+	}
+	first := v.Lifts[0]
+	out := fmt.Sprintf("The valve lifted %s in %s.", words.Count(len(v.Lifts), "time", "times"), over)
+	out += fmt.Sprintf(" The first time it lifted at %s", words.Pressure(first.Pressure))
+	switch percent, ok := first.Blowdown(); {
+	case ok:
+		out += fmt.Sprintf(" and reseated at %s: blowdown %.1f %%.", words.Pressure(first.Reseat), percent)
+	case first.Reseated:
+		out += fmt.Sprintf(" and reseated at %s.", words.Pressure(first.Reseat))
+	default:
+		out += " and has not reseated."
+	}
+	return out + fmt.Sprintf(" At the end it is %s.", rec.stateAtEnd(v))
+}
+
+func (rec *Record) stateAtEnd(v *ValveRecord) string {
+	return words.State(rec.explain(rec.Run.Present(), rec.Run.Now(), v).State)
+}
+
+// happening is a change of the plant during the run.
+type happening struct {
+	at   float64
+	text string
+}
+
+// happened lists faults and commands, each in a few words.
+func (rec *Record) happened() []happening {
+	var out []happening
+	for _, f := range rec.Faults {
+		out = append(out, happening{f.At, f.Name})
+	}
+	for _, c := range rec.Run.Scenario.Commands {
+		out = append(out, happening{c.At, c.Path + " " + rec.commandValue(c.Path, c.Value)})
+	}
+	return out
+}
+
+func (rec *Record) commandValue(path string, v plant.Value) string {
+	prm, err := rec.Run.Scenario.Plant.Get(path)
+	if err != nil {
+		return v.Word
+	}
+	prm.Value = v
+	return plant.FormatValue(prm)
+}
+
+func (rec *Record) writeChanges(b *bytes.Buffer) {
+	none := true
+	for _, f := range rec.Faults {
+		none = false
+		when := "from the start"
+		if f.At > 0 {
+			when = "from " + unit.Format(f.At, unit.Time)
+		}
+		if !f.SetIn {
+			when += ", which the run did not reach"
+		}
+		var sets []string
+		for _, c := range f.Changes {
+			from, to := c.From.Word, c.To.Word
+			if c.Dim != "" || c.To.Word == "" {
+				from, to = unit.Format(c.From.Number, c.Dim), unit.Format(c.To.Number, c.Dim)
+			}
+			sets = append(sets, fmt.Sprintf("%s %s (was %s)", c.Path, to, from))
+		}
+		text := when + ": " + strings.Join(sets, "; ")
+		if f.Typical {
+			text += "; typical value taken, since no severity was given"
+		}
+		paragraph(b, "fault "+f.Name+" ", text)
+	}
+	for _, c := range rec.Run.Scenario.Commands {
+		none = false
+		paragraph(b, "command ", fmt.Sprintf("at %s: %s set to %s", unit.Format(c.At, unit.Time), c.Path, rec.commandValue(c.Path, c.Value)))
+	}
+	if none {
+		fmt.Fprintln(b, "  none")
+	}
+}
