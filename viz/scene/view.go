@@ -1,0 +1,60 @@
+package scene
+
+import (
+	"underdisc/model/explain"
+	"underdisc/model/plant"
+)
+
+// View is everything a picture is made from.
+type View struct {
+	Size      Point // picture units; 1600 x 900 is the reference
+	Snapshot  *plant.Snapshot
+	Model     *plant.Model // the plant in force: dimensions
+	Valve     int          // which of its valves
+	Facts     *explain.Facts
+	State     string // the state in a word or two
+	Sentence  string // why, in at most two lines
+	Range     Range  // of the colours of pressure
+	Trace     Trace
+	Marks     []Mark
+	Units     Units
+	Projector bool
+	Measure   func(size float64, bold bool, words string) float64 // width of a text
+}
+
+// Trace is the past and, where it is known, the time ahead, as samples on one
+// axis; all slices are of one length.
+type Trace struct {
+	T                            []float64 // s
+	Above, Below, Outlet, Vessel []float64 // Pa absolute
+	LiftBelow, DropAbove         []float64 // thresholds for Below, Pa absolute
+	Lift, Pilot                  []float64 // m
+	Current                      []float64 // A
+	From, To                     float64   // what the charts show, s
+}
+
+// Mark is an event on the time axis, or one that is still to come.
+type Mark struct {
+	T    float64
+	Name string // in the words of the trade
+	Link int    // 1 to 6
+	Done bool   // false: to come, T is not known
+}
+
+// PressureUnit, and so on, are the units that numbers are shown in.
+type PressureUnit int
+
+const (
+	Bar PressureUnit = iota
+	PSI
+	KPa
+)
+
+// Units of the numbers shown.
+type Units struct {
+	Pressure PressureUnit
+	Gauge    bool    // pressures over Ambient
+	Ambient  float64 // Pa absolute
+	Fahrenheit,
+	PoundsPerHour bool
+}
