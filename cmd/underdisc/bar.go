@@ -9,6 +9,7 @@ import (
 
 // bar shows how far a long run has come. A short one ends before it appears.
 type bar struct {
+	doing  string
 	began  time.Time
 	until  float64
 	shown  *progressbar.ProgressBar
@@ -19,8 +20,8 @@ type bar struct {
 const patience = 700 * time.Millisecond
 
 // newBar returns a bar that shows nothing where there is no terminal.
-func newBar(w io.Writer, terminal bool, until float64) *bar {
-	b := &bar{began: time.Now(), until: until}
+func newBar(w io.Writer, terminal bool, doing string, until float64) *bar {
+	b := &bar{doing: doing, began: time.Now(), until: until}
 	if terminal {
 		b.output = w
 	}
@@ -37,7 +38,7 @@ func (b *bar) at(t float64) {
 	if b.shown == nil {
 		b.shown = progressbar.NewOptions(ticks,
 			progressbar.OptionSetWriter(b.output),
-			progressbar.OptionSetDescription("computing"),
+			progressbar.OptionSetDescription(b.doing),
 			progressbar.OptionSetWidth(40),
 			progressbar.OptionSetPredictTime(true),
 			progressbar.OptionThrottle(100*time.Millisecond),

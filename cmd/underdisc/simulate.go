@@ -125,7 +125,7 @@ func (c *runCmd) read() (*scenarios.Scenario, float64, error) {
 // broken off and watched. It returns how long the solver took.
 func (p *program) drive(run *live.Run) (time.Duration, error) {
 	const budget = 500 // steps; about two milliseconds
-	bar := newBar(p.err, p.env.terminal, run.Scenario.Until)
+	bar := newBar(p.err, p.env.terminal, "computing", run.Scenario.Until)
 	defer bar.clear()
 	var wall time.Duration
 	for done := false; !done; {
@@ -149,7 +149,9 @@ func (p *program) drive(run *live.Run) (time.Duration, error) {
 // save writes the files of a run, all of them or none.
 func (c *runCmd) save(p *program, rec *report.Record, into *folder) error {
 	defer into.abandon()
-	err := rec.Files(p.ctx, p.env.version, into.add)
+	bar := newBar(p.err, p.env.terminal, "writing", rec.Until())
+	defer bar.clear()
+	err := rec.Files(p.ctx, p.env.version, bar.at, into.add)
 	if err == nil && p.ctx.Err() == nil {
 		err = into.commit()
 	}

@@ -250,3 +250,50 @@ func TestReseatForetold(t *testing.T) {
 		})
 	}
 }
+
+// By the present rates is the margin over the rate at which it shrinks, the
+// threshold's own movement included.
+func TestByRate(t *testing.T) {
+	r := ran(t, described(t, "gas-bench", "valve.pilot.leak-area=2 mm2"), 4)
+	for _, at := range []float64{2.19, 3.2, 3.63, 3.68} {
+		const aside = 1e-5 // s
+		_, f := explained(t, r, at)
+		_, g := explained(t, r, at+aside)
+		_, e := explained(t, r, at-aside)
+		shrinks := (e.Margin.Pressure - g.Margin.Pressure) / (2 * aside)
+		require.True(t, f.Chamber.ByRate.Known, "at %g s", at)
+		assert.InEpsilon(t, f.Margin.Pressure/shrinks, f.Chamber.ByRate.Value, 1e-3, "at %g s", at)
+	}
+}
+
+// A pilot no longer empties the chamber when the bleed passes more than
+// pB/pA of what the pilot does, both choked, at the pressure where the disc
+// lifts.
+func TestCanEmpty(t *testing.T) {
+	m, s := model(t, described(t, "gas-bench").Plant)
+	f := explain.Valve(m, s, 0, explain.Past{})
+	limit := 80 * f.Thresholds.LiftBelow / s.Valves[0].Above // mm2, beside a pilot of 80 mm2
+	for share, can := range map[float64]bool{0.1: true, 0.99: true, 1.01: false, 1.5: false} {
+		m, s := model(t, described(t, "gas-bench", fmt.Sprintf("valve.bleed.area=%g mm2", share*limit)).Plant)
+		f := explain.Valve(m, s, 0, explain.Past{})
+		assert.Equal(t, can, f.Chamber.CanEmpty, "share %g", share)
+	}
+}
+
+// Leak and bleed together: the pilot is named if it alone makes a refill too
+// slow that without its leak would be in time, the chamber if not.
+func TestSlowRefillByLeakOrBleed(t *testing.T) {
+	for _, c := range []struct {
+		bleed, leak string
+		link        explain.Link
+	}{
+		{"0.85 mm2", "0.9 mm2", explain.Pilot},
+		{"0.5 mm2", "0.1 mm2", explain.Chamber},
+	} {
+		r := ran(t, described(t, "gas-bench", "valve.bleed.area="+c.bleed, "valve.pilot.leak-area="+c.leak), 4)
+		_, f := explained(t, r, 3.65)
+		assert.True(t, f.Chamber.CanFill, c.leak)
+		assert.Equal(t, explain.HungOpen, f.State)
+		assert.Equal(t, c.link, f.Link(), "bleed %s, leak %s", c.bleed, c.leak)
+	}
+}

@@ -82,6 +82,96 @@ func TestChatterUnasked(t *testing.T) {
 	assert.Equal(t, explain.Disc, f.Link())
 	assert.Equal(t, explain.Chatters, f.Why.Reason)
 	assert.InDelta(t, 0.19, f.Cycle.Period.Value, 0.02)
+
+	// While the disc is on its seat, the chamber falls with the body to where
+	// the outlet lifts it again.
+	lifts := false
+	for at := 1.12; at < 1.258; at += 1e-3 {
+		_, f := explained(t, r, at)
+		if f.Acts.Reason == explain.OutletHolds {
+			lifts = true
+			assert.Equal(t, explain.Shut, f.State)
+			assert.True(t, f.Acts.In.Known)
+		}
+	}
+	assert.True(t, lifts)
+}
+
+// A valve that hangs open says so, even if it was cycling up to now.
+func TestHungOpenBeforeCycling(t *testing.T) {
+	r := ran(t, described(t, "gas-bench", "switch.reset=11.9 bar abs"), 9, command{7.9, "valve.plunger.bond-open", "200 N"})
+	_, f := explained(t, r, 8.3)
+	assert.True(t, f.Cycle.Cycling)
+	assert.Equal(t, explain.HungOpen, f.State)
+	assert.Equal(t, explain.PilotBonded, f.Why.Reason)
+}
+
+// The quickest of the three stages is what the demand is held against: any one
+// of them alone, being quick, clears a valve of cycling.
+func TestQuickestStage(t *testing.T) {
+	m, s := model(t, described(t, "gas-bench").Plant)
+	v, n := &m.Valves[0], m.Net
+	disc, pilot, coil, sw := n.Movers[v.Disc].Name, n.Movers[v.Pilot].Name, n.Coils[v.Coil].Name, n.Switches[v.Switch].Name
+	for _, c := range []struct {
+		name                   string
+		opens, letsGo, refills float64 // s
+		asked                  float64
+		cycling                bool
+	}{
+		{"all slow", 1, 1, 1, 4, true},
+		{"opens fast", 0.1, 1, 1, 4, false},
+		{"lets go fast", 1, 0.1, 1, 4, false},
+		{"refills fast", 1, 1, 0.1, 4, false},
+		{"all fast, asked briefly", 0.1, 0.1, 0.1, 0.5, true},
+		{"all fast, asked long", 0.1, 0.1, 0.1, 0.7, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			var events []sim.Event
+			at, add := 0.0, func(at float64, name, part string) {
+				events = append(events, sim.Event{T: at, Name: name, Part: part})
+			}
+			for range 4 {
+				add(at, "switch-made", sw)
+				add(at+0.01, "coil-on", coil)
+				add(at+c.opens, "disc-lift", disc)
+				at += c.opens + c.asked
+				add(at, "switch-reset", sw)
+				add(at+0.01, "coil-off", coil)
+				add(at+c.letsGo, "pilot-shut", pilot)
+				at += c.letsGo + c.refills
+				add(at, "disc-seated", disc)
+			}
+			now := *s
+			now.T = at
+			f := explain.Valve(m, &now, 0, explain.PastOf(m, events, at, 0)).Cycle
+			assert.Equal(t, c.cycling, f.Cycling)
+			assert.InDelta(t, c.asked, f.AskedOpen.Value, 1e-9)
+			assert.InDelta(t, c.letsGo+c.refills, f.ClosingDelay.Value, 1e-9)
+		})
+	}
+}
+
+// A valve that lifts unasked and stays at its stop does not chatter, however
+// regularly it does so.
+func TestSelfLiftingIsNoChatter(t *testing.T) {
+	m, s := model(t, described(t, "gas-bench").Plant)
+	disc := m.Net.Movers[m.Valves[0].Disc].Name
+	for _, stop := range []bool{false, true} {
+		var events []sim.Event
+		for i := range 4 {
+			at := float64(i)
+			events = append(events, sim.Event{T: at, Name: "disc-lift", Part: disc})
+			if stop {
+				events = append(events, sim.Event{T: at + 0.1, Name: "disc-full-open", Part: disc})
+			}
+			events = append(events, sim.Event{T: at + 0.5, Name: "disc-seated", Part: disc})
+		}
+		now := *s
+		now.T = 4
+		f := explain.Valve(m, &now, 0, explain.PastOf(m, events, 4, 0)).Cycle
+		assert.Equal(t, !stop, f.Chatter)
+		assert.Equal(t, !stop, f.Cycling)
+	}
 }
 
 // The rule on records made up for it.

@@ -90,12 +90,19 @@ func TestWhatHolds(t *testing.T) {
 			moment{3.62, explain.Open, explain.Pilot, explain.PilotBonded}, false, false},
 		{"disc 1300 N, sticking", plus, []string{"valve.disc.stick-friction=1300 N", "valve.disc.friction=1300 N"}, nil,
 			moment{6, explain.HungOpen, explain.Disc, explain.DiscStuck}, false, true},
+		{"disc 1300 N, chamber hardly filled", plus, []string{"valve.disc.stick-friction=1300 N", "valve.disc.friction=1300 N"}, nil,
+			moment{3.7, explain.HungOpen, explain.Disc, explain.DiscStuck}, false, true},
+		{"pilot leak 7 mm2, pilot closing", bench, []string{"valve.pilot.leak-area=7 mm2"}, nil,
+			moment{3.6, explain.Open, explain.Pilot, explain.PilotMoving}, false, false},
 		{"disc 1300 N and a small pilot leak", plus, []string{"valve.disc.stick-friction=1300 N", "valve.disc.friction=1300 N", "valve.pilot.leak-area=1 mm2"}, nil,
 			moment{6, explain.HungOpen, explain.Disc, explain.DiscStuck}, false, true},
 
 		{"outlet above the body", bench, []string{"valve.spring.preload=100 N", "valve.spring.rate=1 N/mm", "switch.set=20 bar abs", "inflow.mass-flow=0 kg/s"},
 			[]command{{1, "surroundings.pressure", "13.2 bar abs"}},
 			moment{1.53, explain.HungOpen, explain.Disc, explain.OutletHolds}, false, true},
+		{"outlet hardly above the body, disc in balance", bench, []string{"valve.spring.preload=100 N", "valve.spring.rate=1 N/mm", "switch.set=20 bar abs", "inflow.mass-flow=0 kg/s"},
+			[]command{{1, "surroundings.pressure", "13.2 bar abs"}},
+			moment{1.6, explain.HungOpen, explain.Disc, explain.DiscFloats}, false, true},
 
 		// On its seat, asked open.
 		{"coil open", bench, []string{"valve.coil.resistance=1e6 ohm"}, nil,
@@ -112,6 +119,8 @@ func TestWhatHolds(t *testing.T) {
 			moment{5, explain.Shut, explain.Chamber, explain.BleedOutruns}, false, true},
 		{"bleed 60 mm2, pilot just open", bench, []string{"valve.bleed.area=60 mm2"}, nil,
 			moment{2.19, explain.Emptying, explain.Chamber, explain.BleedOutruns}, false, true},
+		{"bleed 60 mm2 beside a sound dump line", plus, []string{"valve.bleed.area=60 mm2"}, nil,
+			moment{5, explain.Shut, explain.Chamber, explain.BleedOutruns}, false, true},
 		{"dump line 4 mm2", plus, []string{"valve.dump-line.area=4 mm2"}, nil,
 			moment{5, explain.Shut, explain.Chamber, explain.DumpBacksUp}, false, true},
 		{"dump line 8 mm2, just enough", plus, []string{"valve.dump-line.area=8 mm2"}, nil,
@@ -148,6 +157,10 @@ func TestWhatHolds(t *testing.T) {
 			moment{4, explain.Open, explain.Switch, explain.AboveReset}, true, false},
 		{"back pressure 10 bar keeps it from its stop", bench, []string{"surroundings.pressure=10 bar abs"}, nil,
 			moment{8, explain.Open, explain.Disc, explain.TooLittleDifference}, true, true},
+		{"stuck half way, chamber still falling", plus, []string{"valve.dump-line.area=8 mm2"}, nil,
+			moment{3.45, explain.Open, explain.Chamber, explain.ChamberEmptying}, true, false},
+		{"stuck half way for good", plus, []string{"valve.dump-line.area=8 mm2"}, []command{{3.45, "valve.disc.stick-friction", "2000 N"}},
+			moment{3.46, explain.Open, explain.Disc, explain.DiscStuck}, true, true},
 		{"supply lost while open", bench, nil, []command{{2.6, "relay.supply", "0 V"}},
 			moment{2.65, explain.Open, explain.Coil, explain.CurrentLost}, true, false},
 		{"supply lost while open, shutting", bench, nil, []command{{2.6, "relay.supply", "0 V"}},
@@ -213,9 +226,20 @@ func agrees(t *testing.T, v *plant.ValveState, f *explain.Facts) {
 	assert.InDelta(t, v.Coil.DropOut, f.Coil.DropOut, 1e-12)
 	assert.LessOrEqual(t, f.Coil.PullInUnbonded, f.Coil.PullIn)
 	assert.GreaterOrEqual(t, f.Coil.DropOutUnbonded, f.Coil.DropOut)
-	if v.Pilot.Hold == plant.HeldShut {
+	switch v.Pilot.Hold {
+	case plant.HeldShut:
 		assert.InDelta(t, v.Pilot.BondShut+v.Pilot.Spring+v.Pilot.Load-v.Pilot.Pull, f.Pilot.Lacking, 1e-9)
+	case plant.HeldOpen:
+		assert.InDelta(t, v.Pilot.BondOpen-v.Pilot.Spring+v.Pilot.Pull, f.Pilot.Lacking, 1e-9)
 	}
+
+	// The switch stands on the side of its trip points where it belongs.
+	if f.Switch.Made {
+		assert.InDelta(t, f.Switch.Reading-v.Control.Reset, f.Switch.Distance, 0)
+	} else {
+		assert.InDelta(t, v.Control.Set-f.Switch.Reading, f.Switch.Distance, 0)
+	}
+	assert.GreaterOrEqual(t, f.Switch.Distance, 0.0)
 
 	// Where the chamber is heading lies between outlet and body.
 	lo, hi := math.Min(v.Outlet, v.Above), math.Max(v.Outlet, v.Above)
@@ -276,4 +300,41 @@ func TestForetoldTimes(t *testing.T) {
 		left := when[c.event] - c.at
 		assert.InDelta(t, left, f.Why.In.Value, c.within*left, "%s from %g s", c.event, c.at)
 	}
+}
+
+// A plunger that has hardly left its end says nothing of when it arrives; half
+// way, its speed does.
+func TestPlungerArrives(t *testing.T) {
+	r := ran(t, described(t, "gas-bench"), 3)
+	_, f := explained(t, r, 2.1812)
+	assert.Equal(t, explain.PilotMoving, f.Why.Reason)
+	assert.False(t, f.Pilot.In.Known)
+	_, f = explained(t, r, 2.1866)
+	const contact = 2.186947
+	assert.InEpsilon(t, contact-2.1866, f.Pilot.In.Value, 0.3)
+}
+
+// A disc that swings while body and chamber push it to and fro moves the way
+// it moves, unless the forces are beyond its friction: then theirs.
+func TestSwingingDisc(t *testing.T) {
+	r := ran(t, described(t, "gas-bench", "line.area=1000 mm2"), 6)
+	slow := 0
+	for at := 5.8235; at < 5.939; at += 0.5e-3 {
+		v, f := explained(t, r, at)
+		opening := v.Disc.Net > 0
+		if math.Abs(v.Disc.Net) < v.Disc.Stick {
+			opening = v.Disc.Speed > 0
+			if opening != (v.Disc.Net > 0) {
+				slow++
+			}
+		}
+		want := explain.Closing
+		if opening {
+			want = explain.Opening
+		}
+		if v.Disc.Hold == plant.Moving && !f.Disc.Floats {
+			assert.Equal(t, want, f.State, "at %g s", at)
+		}
+	}
+	assert.Greater(t, slow, 5, "moments at which speed and force differ")
 }

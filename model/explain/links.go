@@ -209,18 +209,11 @@ func chamberFacts(p *paths, st *plant.ValveState, th *Thresholds, disc *DiscFact
 }
 
 // refill is the time from a dumped chamber to the goal with the pilot shut, and
-// the limit for it. A goal below the dumped pressure takes no time.
+// the limit for it.
 func refill(p *paths, f *ChamberFacts, goal float64) (takes, limit Opt) {
 	dumped := math.Min(p.above, p.outlet)
 	if f.SteadyOpen.Known {
 		dumped = f.SteadyOpen.Value
 	}
-	limit = some(p.refillLimit(dumped, goal))
-	switch {
-	case goal <= dumped:
-		takes = some(0)
-	case f.CanFill:
-		takes = p.time(dumped, goal, p.leak, f.SteadyShut)
-	}
-	return takes, limit
+	return p.time(dumped, goal, p.leak, f.SteadyShut), some(p.refillLimit(dumped, goal))
 }

@@ -93,3 +93,47 @@ func TestPastOfOtherParts(t *testing.T) {
 	}, 2, 0)
 	assert.Equal(t, explain.NewPast(m, 0), p)
 }
+
+// Records made up for what a run seldom does.
+func TestPastOfOddRecords(t *testing.T) {
+	m, _ := model(t, described(t, "gas-bench").Plant) // relay delays of 10 ms
+	v, n := &m.Valves[0], m.Net
+	disc, coil, sw := n.Movers[v.Disc].Name, n.Coils[v.Coil].Name, n.Switches[v.Switch].Name
+	made, on := sim.Event{T: 0, Name: "switch-made", Part: sw}, sim.Event{T: 0.01, Name: "coil-on", Part: coil}
+	lift := func(at float64) sim.Event { return sim.Event{T: at, Name: "disc-lift", Part: disc} }
+	reset := func(at float64) sim.Event { return sim.Event{T: at, Name: "switch-reset", Part: sw} }
+	off := func(at float64) sim.Event { return sim.Event{T: at, Name: "coil-off", Part: coil} }
+
+	t.Run("reset before any lift", func(t *testing.T) {
+		p := explain.PastOf(m, []sim.Event{made, on, reset(0.02), off(0.03)}, 1, 0)
+		assert.Equal(t, explain.Lift{}, p.Recent[0])
+	})
+	t.Run("reset between coil and lift", func(t *testing.T) {
+		l := explain.PastOf(m, []sim.Event{made, on, reset(0.05), lift(0.06), off(0.06)}, 1, 0).Recent[0]
+		assert.Equal(t, explain.Opt{Value: 0.05, Known: true}, l.Ended)
+	})
+	t.Run("the relay answers the reset", func(t *testing.T) {
+		l := explain.PastOf(m, []sim.Event{made, on, lift(0.1), reset(0.5), off(0.51)}, 1, 0).Recent[0]
+		assert.Equal(t, explain.Opt{Value: 0.5, Known: true}, l.Ended)
+	})
+	t.Run("the relay goes off long after a reset", func(t *testing.T) {
+		l := explain.PastOf(m, []sim.Event{made, on, lift(0.1), reset(0.5), off(0.9)}, 1, 0).Recent[0]
+		assert.Equal(t, explain.Opt{Value: 0.9, Known: true}, l.Ended)
+	})
+	t.Run("full open twice", func(t *testing.T) {
+		l := explain.PastOf(m, []sim.Event{made, on, lift(0.1),
+			{T: 0.12, Name: "disc-full-open", Part: disc}, {T: 0.2, Name: "disc-leaves-stop", Part: disc},
+			{T: 0.3, Name: "disc-full-open", Part: disc}}, 1, 0).Recent[0]
+		assert.Equal(t, explain.Opt{Value: 0.12, Known: true}, l.FullOpen)
+	})
+	t.Run("more lifts than are kept", func(t *testing.T) {
+		var events []sim.Event
+		for i := range 20 {
+			events = append(events, lift(float64(i)))
+		}
+		p := explain.PastOf(m, events, 30, 0)
+		assert.Equal(t, 20, p.Lifts)
+		assert.InDelta(t, 19, p.Recent[0].At.Value, 0)
+		assert.InDelta(t, float64(20-len(p.Recent)), p.Recent[len(p.Recent)-1].At.Value, 0)
+	})
+}

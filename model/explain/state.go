@@ -46,7 +46,7 @@ func Valve(m *plant.Model, s *plant.Snapshot, valve int, past Past) Facts {
 //	                                     LiftBelow
 //	on seat   on its seat, not asked     pilot or seat leaks           leaking
 //	on seat                                                            shut
-//	moving                               by the sign of the net force  opening, closing
+//	moving                               by net force, or speed        opening, closing
 //	at rest   asked                      chamber fills, will shut it   refilling
 //	off seat  asked                                                    open
 //	          relay or coil still on                                   open

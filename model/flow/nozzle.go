@@ -148,11 +148,14 @@ func logShare(k float64) float64 {
 	return math.Log1p(d) / d
 }
 
+// exact is psi by its powers, with a = r^(1/gamma).
 func (n *Nozzle) exact(r float64) (psi, slope float64) {
-	a := math.Exp(math.Log(r) * n.ig)
-	psi = math.Sqrt(n.k * a * (a - r))
+	l := math.Log(r)
+	a := math.Exp(l * n.ig)
+	rest := r * math.Expm1(l*(n.ig-1)) // a - r, without cancellation as r nears 1
+	psi = math.Sqrt(n.k * a * rest)
 	da := a * n.ig / r
-	slope = n.k * (2*a*da - da*r - a) / (2 * psi)
+	slope = n.k * (da*rest + a*(da-1)) / (2 * psi)
 	return
 }
 

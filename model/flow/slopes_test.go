@@ -77,16 +77,17 @@ func TestFluxSlopes(t *testing.T) {
 }
 
 // TestFluxAgreesWithFluxSlopes: the two ways to the flux are one to round-off,
-// which is 1e-14 for up to a dozen operations.
+// 3e-14 of the flux into a vacuum: the nozzle's powers and the polynomial in
+// their stead agree to 2e-14.
 func TestFluxAgreesWithFluxSlopes(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l := anyLaw(t)
 		up, down := anyState(t, l.gas)
 		var f flow.Flux
 		l.FluxSlopes(&up, down, &f)
-		assert.InDelta(t, l.Flux(&up, down), f.G, 1e-14*l.Flux(&up, 0))
+		assert.InDelta(t, l.Flux(&up, down), f.G, 3e-14*l.Flux(&up, 0))
 		if _, is := l.Law.(*flow.Nozzle); is {
-			assert.Equal(t, down <= flow.CriticalRatio(l.gas.Gamma)*up.P, f.Choked)
+			assert.Equal(t, down/up.P <= flow.CriticalRatio(l.gas.Gamma), f.Choked)
 		} else {
 			assert.False(t, f.Choked, "this law does not choke")
 		}

@@ -132,6 +132,28 @@ func (c *Curve) Last() (float64, bool) {
 	return 0, false
 }
 
+// First is the curve's first value within its span, false if it has none.
+func (c *Curve) First() (float64, bool) {
+	for _, run := range c.Runs() {
+		for _, p := range run {
+			if p.X >= c.from && p.X <= c.to {
+				return p.Y, true
+			}
+		}
+	}
+	return 0, false
+}
+
+// Lasts tells whether the curve reaches the end of its span.
+func (c *Curve) Lasts() bool {
+	runs := c.Runs()
+	if len(runs) == 0 || c.broken {
+		return false
+	}
+	run := runs[len(runs)-1]
+	return run[len(run)-1].X >= c.to-(c.to-c.from)/c.columns
+}
+
 // clip cuts a line to the rectangle: the pieces of it that lie inside.
 func clip(line []Point, r Rect) [][]Point {
 	var out [][]Point

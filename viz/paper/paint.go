@@ -85,8 +85,10 @@ func (p *Page) paint(c vg.Canvas) {
 			for _, d := range s.pen.Dash {
 				dash = append(dash, vg.Length(d))
 			}
-			c.SetLineDash(dash, 0)
-			c.Stroke(path(s.pts))
+			for _, piece := range pieces(s.pts) {
+				c.SetLineDash(dash, vg.Length(piece.along))
+				c.Stroke(path(piece.pts))
+			}
 		case area:
 			c.SetColor(s.color)
 			outline := path(s.pts)
@@ -104,6 +106,28 @@ func (p *Page) paint(c vg.Canvas) {
 			c.FillString(s.font.face(), at(s.at), s.text)
 		}
 	}
+}
+
+// piece is a part of a line that begins so far along it.
+type piece struct {
+	pts   []Point
+	along float64
+}
+
+// pieces cuts a long line up: what it costs to paint one grows with the square
+// of its points. Neighbours share a stretch, so that no corner is lost.
+func pieces(line []Point) []piece {
+	const most = 100 // points; fewer cost more to set up than they save
+	var out []piece
+	along := 0.0
+	for len(line) > most {
+		out = append(out, piece{line[:most], along})
+		for i := 1; i < most-1; i++ {
+			along += math.Hypot(line[i].X-line[i-1].X, line[i].Y-line[i-1].Y)
+		}
+		line = line[most-2:]
+	}
+	return append(out, piece{line, along})
 }
 
 // PNG writes the page as a picture of 1600 by 900 pixels.

@@ -3,7 +3,8 @@ package paper
 // Panel is one chart on a page.
 type Panel struct {
 	Box     Rect
-	Heading string // above the box, from its left edge
+	Heading string  // above the box, from its left edge
+	Raised  float64 // the heading, above where it would stand
 	Time    Axis
 	Value   Axis
 	Traces  []Trace
@@ -79,7 +80,7 @@ func (n *Panel) heading(p *Page) {
 		return
 	}
 	f := Font{Size: labelSize, Bold: true, Color: Ink}
-	y := n.Box.Top - 10
+	y := n.Box.Top - 10 - n.Raised
 	p.Box(Ground, Rect{n.Box.Left - 4, y - 0.8*labelSize, n.Box.Left + TextWidth(f, n.Heading) + 4, y + 0.25*labelSize})
 	p.Text(f, Point{n.Box.Left, y}, FromLeft, n.Heading)
 }
@@ -115,7 +116,9 @@ func (n *Panel) labels(p *Page) {
 	places := Spread(wanted, labelGap, n.Box.Top+8, n.Box.Bottom-4)
 	for i, t := range traces {
 		x, y := n.Box.Right, places[i]
-		p.Line(Pen{Color: Faded, Width: 1.2}, Point{x + 3, ends[i]}, Point{x + reach - 3, y})
+		if t.Curve.Lasts() {
+			p.Line(Pen{Color: Faded, Width: 1.2}, Point{x + 3, ends[i]}, Point{x + reach - 3, y})
+		}
 		p.Line(t.Pen, Point{x + reach, y}, Point{x + reach + sample, y})
 		p.Text(Font{Size: labelSize, Color: Ink}, Point{x + reach + sample + 9, y + capHeight*labelSize/2}, FromLeft, t.Label)
 	}

@@ -2,7 +2,9 @@ package report
 
 import (
 	"fmt"
+	"slices"
 
+	"underdisc/model/explain"
 	"underdisc/viz/paper"
 	"underdisc/viz/words"
 )
@@ -94,6 +96,7 @@ func (p *picture) composeClose(rec *Record) *paper.Page {
 		x := left + float64(i)*(width+between)
 		frame := paper.Rect{Left: x, Top: closeTop, Right: x + width, Bottom: pressureBottom}
 		h.draw(page, p.strips[i], frame, sc, i == len(halves)-1)
+		rec.writeThreshold(page, p, h, frame, sc)
 	}
 	return page
 }
@@ -124,7 +127,7 @@ func (h half) draw(page *paper.Page, st *strip, frame paper.Rect, sc scales, lab
 		page.Line(eventPen, paper.Point{X: x, Y: pinLine + pinRadius}, paper.Point{X: wanted[i], Y: frame.Top})
 		page.Badge(paper.Point{X: x, Y: pinLine}, pinRadius, fmt.Sprint(words.EventLink(h.moments[i].Event)))
 	}
-	st.draw(page, frame, axis, sc, marks, labels)
+	st.draw(page, frame, axis, sc, marks, layout{labels: labels})
 }
 
 // axis counts the time from the first event of the half, in ms or s.
@@ -139,4 +142,36 @@ func (h half) axis() (a paper.Axis, unit string) {
 	}
 	a.From, a.To = h.from, h.to
 	return a, unit
+}
+
+// writeThreshold writes into the pressure chart what the disc waits for, with
+// its value when the disc goes: on the side of the dashed line on which the
+// chamber's pressure is not.
+func (rec *Record) writeThreshold(page *paper.Page, p *picture, h half, frame paper.Rect, sc scales) {
+	v := &rec.Valves[p.valve]
+	i, ok := v.Lifts[0].turns[leavesSeat]
+	if h.name == "Closing" {
+		i, ok = v.Lifts[0].turns[leavesStop]
+	}
+	if !ok {
+		return
+	}
+	_, s := rec.Run.AtEvent(&rec.Run.Sim.Events()[i])
+	th := explain.ThresholdsOf(&s.Valves[v.Index])
+	name, value := "lifts below", th.LiftBelow
+	if h.name == "Closing" {
+		name, value = "shuts above", th.DropAbove
+	}
+	panel := paper.Panel{Box: frame, Value: sc.pressure}
+	st := p.strips[slices.IndexFunc(p.strips, func(st *strip) bool { return st.span == h.span })]
+	below, _ := st.below.First()
+	outlet, _ := st.outlet.First()
+	const textRoom = 36.0
+	y := panel.Y(value * bar)
+	if onTop := panel.Y(min(outlet, below)) - y; below < value*bar || onTop < textRoom {
+		y -= 12
+	} else {
+		y += 28
+	}
+	page.Text(saidFont, paper.Point{X: frame.Left + 10, Y: y}, paper.FromLeft, fmt.Sprintf("%s %s", name, words.Bar(value)))
 }

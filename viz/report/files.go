@@ -13,14 +13,14 @@ import (
 
 // names of the files of a run. Pictures of further valves have the valve's
 // name before the dot.
-var fileNames = regexp.MustCompile(`^(trace\.csv|events\.csv|summary\.json|report\.txt|(plot|first-lift)(-[a-z0-9-]+)?\.(png|svg))$`)
+var fileNames = regexp.MustCompile(`^(trace\.csv|events\.csv|summary\.json|report\.txt|(plot|first-lift|last-lifts)(-[a-z0-9-]+)?\.(png|svg))$`)
 
 // IsFile tells whether the files of a run may have that name.
 func IsFile(name string) bool { return fileNames.MatchString(name) }
 
-// Files writes every file of the run: add is called once for each. It stops
-// when the context ends.
-func (rec *Record) Files(ctx context.Context, version string, add func(name string, write func(io.Writer) error) error) error {
+// Files writes every file of the run: add is called once for each, watch with
+// the times of the run as the tables pass them. It stops when the context ends.
+func (rec *Record) Files(ctx context.Context, version string, watch func(t float64), add func(name string, write func(io.Writer) error) error) error {
 	var pictures []*picture
 	var closeUps []span
 	for i := range rec.Valves {
@@ -36,6 +36,11 @@ func (rec *Record) Files(ctx context.Context, version string, add func(name stri
 			pictures = append(pictures, first)
 			closeUps = append(closeUps, first.spans()...)
 		}
+		if last, ok := rec.lastLifts(i); ok {
+			last.file = "last-lifts" + name
+			pictures = append(pictures, last)
+			closeUps = append(closeUps, last.spans()...)
+		}
 	}
 	err := add("trace.csv", func(w io.Writer) error {
 		t, err := newTrace(w, rec.Valves)
@@ -43,6 +48,7 @@ func (rec *Record) Files(ctx context.Context, version string, add func(name stri
 			return err
 		}
 		err = rec.pass(ctx, closeUps, func(s *plant.Snapshot, inTable bool) error {
+			watch(s.T)
 			for _, p := range pictures {
 				p.add(s)
 			}

@@ -43,13 +43,22 @@ type ValveRecord struct {
 
 // Lift is one lift of the disc. Pressures are the vessel's, absolute [Pa].
 type Lift struct {
-	T, Pressure        float64 // the disc leaves its seat
-	ReseatT, Reseat    float64 // it is held there again
-	Reseated           bool
-	Surroundings       float64
-	FullOpenT, LeaveT  float64 // first held at its stop, last left it
-	FullOpen, LeftStop bool
+	T, Pressure     float64 // the disc leaves its seat
+	ReseatT, Reseat float64 // it is held there again
+	Reseated        bool
+	Surroundings    float64
+	turns           map[turn]int // events of the run, by their place in the record
 }
+
+// turn is a moment at which a lift turns.
+type turn int
+
+const (
+	leavesSeat turn = iota
+	fullOpen        // first held at its stop
+	leavesStop      // left it for the last time
+	touches         // first touches its seat again, bounces or not
+)
 
 // Blowdown is in percent of the opening pressure, gauge; false where there is
 // none: the disc has not reseated, or it lifted without pressure under it.
@@ -121,20 +130,34 @@ func (rec *Record) lifts(valve int) []Lift {
 			return after.Valves[valve].Vessel
 		}
 		if e.Name == "disc-lift" {
-			out = append(out, Lift{T: e.T, Pressure: vessel(), Surroundings: surroundings(rec.Run.Model(e.Interval), valve)})
+			out = append(out, Lift{T: e.T, Pressure: vessel(), Surroundings: surroundings(rec.Run.Model(e.Interval), valve),
+				turns: map[turn]int{leavesSeat: i}})
 			continue
 		}
 		if len(out) == 0 {
 			continue
 		}
-		switch l := &out[len(out)-1]; e.Name {
+		l := &out[len(out)-1]
+		_, touching := l.turns[touches]
+		_, opened := l.turns[fullOpen]
+		switch e.Name {
 		case "disc-full-open":
-			if !l.FullOpen {
-				l.FullOpen, l.FullOpenT = true, e.T
+			if !opened {
+				l.turns[fullOpen] = i
 			}
+			delete(l.turns, touches)
 		case "disc-leaves-stop":
-			l.LeftStop, l.LeaveT = true, e.T
+			l.turns[leavesStop] = i
+			delete(l.turns, touches)
+		case "disc-bounce":
+			// Which of its ends it bounces off, its speed afterwards tells.
+			if _, after := rec.Run.AtEvent(e); !touching && after.Valves[valve].Disc.Speed > 0 {
+				l.turns[touches] = i
+			}
 		case "disc-seated":
+			if !touching {
+				l.turns[touches] = i
+			}
 			l.Reseated, l.ReseatT, l.Reseat = true, e.T, vessel()
 		}
 	}

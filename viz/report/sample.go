@@ -2,7 +2,6 @@ package report
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
@@ -97,12 +96,4 @@ var columns = []column{
 	{"bleed_flow_kg_per_s", func(v *plant.ValveState, _ *explain.Thresholds) float64 { return v.Bleed }},
 	{"guide_flow_kg_per_s", func(v *plant.ValveState, _ *explain.Thresholds) float64 { return v.Guide }},
 	{"pilot_flow_kg_per_s", func(v *plant.ValveState, _ *explain.Thresholds) float64 { return v.PilotFlow }},
-}
-
-// number writes a finite number with enough digits to draw and to check.
-func number(v float64, digits int) (string, error) {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return "", fmt.Errorf("a quantity of the trace is not a number")
-	}
-	return fmt.Sprintf("%.*g", digits, v), nil
 }

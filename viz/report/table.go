@@ -4,6 +4,8 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"math"
+	"strconv"
 	"strings"
 
 	"underdisc/model/explain"
@@ -34,25 +36,21 @@ func newTrace(w io.Writer, valves []ValveRecord) (*trace, error) {
 }
 
 func (t *trace) add(s *plant.Snapshot) error {
-	text, err := number(s.T, timeDigits)
-	if err != nil {
-		return err
-	}
-	t.row = append(t.row[:0], text...)
+	t.row = strconv.AppendFloat(t.row[:0], s.T, 'g', timeDigits, 64)
 	for i := range s.Valves {
 		v := &s.Valves[i]
 		th := explain.ThresholdsOf(v)
 		for _, c := range columns {
-			text, err := number(c.value(v, &th), valueDigits)
-			if err != nil {
-				return fmt.Errorf("%s.%s at %g s: %w", v.Name, c.name, s.T, err)
+			x := c.value(v, &th)
+			if math.IsNaN(x) || math.IsInf(x, 0) {
+				return fmt.Errorf("%s.%s is not a number at %g s", v.Name, c.name, s.T)
 			}
 			t.row = append(t.row, ',')
-			t.row = append(t.row, text...)
+			t.row = strconv.AppendFloat(t.row, x, 'g', valueDigits, 64)
 		}
 	}
 	t.row = append(t.row, '\n')
-	_, err = t.w.Write(t.row)
+	_, err := t.w.Write(t.row)
 	return err
 }
 

@@ -2,8 +2,11 @@ package report
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"io"
+	"math"
+	"slices"
 	"strings"
 
 	"underdisc/model/plant"
@@ -40,13 +43,11 @@ func (rec *Record) Text(w io.Writer) error {
 		section(&b, name+"in short")
 		paragraph(&b, "", rec.inShort(v))
 		section(&b, name+"what happened, in order")
-		writeCycles(&b, v.Cycles)
+		writeCycles(&b, v.Cycles, rec.setIn())
 		section(&b, name+"lift and reseat (pressure in the vessel)")
 		writeLifts(&b, v.Lifts)
 		section(&b, name+"what held it, and by what margin")
-		if err := rec.writeInstants(&b, v); err != nil {
-			return err
-		}
+		rec.writeInstants(&b, v)
 	}
 	section(&b, "ledger (worst residual over the parts, as a share of the part's size)")
 	rec.writeLedger(&b)
@@ -82,32 +83,39 @@ func paragraph(b *bytes.Buffer, lead, text string) {
 	fmt.Fprintln(b, line)
 }
 
-// title names the run, and the valve where there are several.
-func (rec *Record) title(v *ValveRecord) string {
-	if len(rec.Valves) > 1 {
-		return rec.Run.Scenario.Title + ", " + v.Name
-	}
-	return rec.Run.Scenario.Title
-}
-
-// inShort says a valve's run in three sentences at most.
+// inShort says a valve's run in a few sentences.
 func (rec *Record) inShort(v *ValveRecord) string {
 	over := unit.Format(rec.Until(), unit.Time)
 	if len(v.Lifts) == 0 {
 		return fmt.Sprintf("The valve did not lift in %s. At the end it is %s.", over, rec.stateAtEnd(v))
 	}
-	first := v.Lifts[0]
-	out := fmt.Sprintf("The valve lifted %s in %s.", words.Count(len(v.Lifts), "time", "times"), over)
-	out += fmt.Sprintf(" The first time it lifted at %s", words.Pressure(first.Pressure))
-	switch percent, ok := first.Blowdown(); {
-	case ok:
-		out += fmt.Sprintf(" and reseated at %s: blowdown %.1f %%.", words.Pressure(first.Reseat), percent)
-	case first.Reseated:
-		out += fmt.Sprintf(" and reseated at %s.", words.Pressure(first.Reseat))
-	default:
-		out += " and has not reseated."
+	when := "The first time"
+	if len(v.Lifts) == 1 {
+		when = "Then"
+	}
+	out := fmt.Sprintf("The valve lifted %s in %s. %s", words.Times(len(v.Lifts)), over, lifted(when, v.Lifts[0]))
+	if last := v.Lifts[len(v.Lifts)-1]; otherwise(v.Lifts[0], last) {
+		out += " " + lifted("The last time", last)
 	}
 	return out + fmt.Sprintf(" At the end it is %s.", rec.stateAtEnd(v))
+}
+
+func lifted(when string, l Lift) string {
+	out := fmt.Sprintf("%s it lifted at %s", when, words.Pressure(l.Pressure))
+	switch percent, ok := l.Blowdown(); {
+	case ok:
+		return out + fmt.Sprintf(" and reseated at %s: blowdown %.1f %%.", words.Pressure(l.Reseat), percent)
+	case l.Reseated:
+		return out + fmt.Sprintf(" and reseated at %s.", words.Pressure(l.Reseat))
+	}
+	return out + " and has not reseated."
+}
+
+// otherwise tells whether a lift ended otherwise than the first.
+func otherwise(first, last Lift) bool {
+	a, okA := first.Blowdown()
+	b, okB := last.Blowdown()
+	return okA != okB || math.Abs(a-b) > changed
 }
 
 func (rec *Record) stateAtEnd(v *ValveRecord) string {
@@ -124,11 +132,18 @@ type happening struct {
 func (rec *Record) happened() []happening {
 	var out []happening
 	for _, f := range rec.Faults {
-		out = append(out, happening{f.At, f.Name})
+		out = append(out, happening{f.At, "fault " + f.Name})
 	}
 	for _, c := range rec.Run.Scenario.Commands {
 		out = append(out, happening{c.At, c.Path + " " + rec.commandValue(c.Path, c.Value)})
 	}
+	return out
+}
+
+// setIn is what set in after the start and before the end, in order of time.
+func (rec *Record) setIn() []happening {
+	out := slices.DeleteFunc(rec.happened(), func(h happening) bool { return h.at <= 0 || h.at > rec.Until() })
+	slices.SortStableFunc(out, func(a, b happening) int { return cmp.Compare(a.at, b.at) })
 	return out
 }
 

@@ -4,7 +4,9 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"strings"
 
+	"underdisc/model/unit"
 	"underdisc/viz/words"
 )
 
@@ -15,14 +17,18 @@ const (
 	groupsAtEnd   = 2
 )
 
-// writeCycles writes a valve's rounds, those that go alike as one.
-func writeCycles(b *bytes.Buffer, cycles []Cycle) {
+// writeCycles writes a valve's rounds, those that go alike as one, and between
+// them what set in.
+func writeCycles(b *bytes.Buffer, cycles []Cycle, changes []happening) {
 	if len(cycles) == 0 {
 		fmt.Fprintln(b, "  nothing: no switch, coil, pilot or disc changed over")
-		return
 	}
 	all := groups(cycles)
 	for i, g := range all {
+		for len(changes) > 0 && changes[0].at <= g.Cycles[0].Moments[0].T {
+			writeChange(b, changes[0])
+			changes = changes[1:]
+		}
 		if hidden := len(all) - groupsAtStart - groupsAtEnd; hidden > 0 && i >= groupsAtStart && i < groupsAtStart+hidden {
 			if i == groupsAtStart {
 				next := all[i+hidden].First
@@ -35,6 +41,13 @@ func writeCycles(b *bytes.Buffer, cycles []Cycle) {
 		}
 		writeGroup(b, g)
 	}
+	for _, c := range changes {
+		writeChange(b, c)
+	}
+}
+
+func writeChange(b *bytes.Buffer, c happening) {
+	fmt.Fprintf(b, "  -- at %s: %s\n", unit.Format(c.at, unit.Time), c.text)
 }
 
 func writeGroup(b *bytes.Buffer, g Group) {
@@ -44,8 +57,8 @@ func writeGroup(b *bytes.Buffer, g Group) {
 		others = alikeName(g)
 	}
 	row := func(cells ...string) {
-		text := fmt.Sprintf("  %-24s %16s  %20s  %s", cells[0], cells[1], cells[2], cells[3])
-		fmt.Fprintln(b, trimRight(text))
+		text := fmt.Sprintf("  %-30s %14s  %20s  %s", cells[0], cells[1], cells[2], cells[3])
+		fmt.Fprintln(b, strings.TrimRight(text, " "))
 	}
 	row(name, "at", gap, others)
 	first := g.Cycles[0]
@@ -62,11 +75,7 @@ func writeGroup(b *bytes.Buffer, g Group) {
 			text = fmt.Sprintf("%d  %s", k, text)
 		}
 		if m.Bounces > 0 {
-			bounces := words.Count(m.Bounces, "bounce", "bounces")
-			if like != "" {
-				like += ", "
-			}
-			like += "after " + bounces
+			text += ", " + words.Count(m.Bounces, "bounce", "bounces")
 		}
 		row(text, words.Clock(m.T), since, like)
 	}
@@ -100,13 +109,6 @@ func periods(cycles []Cycle) (least, most float64) {
 	return least, most
 }
 
-func trimRight(s string) string {
-	for len(s) > 0 && s[len(s)-1] == ' ' {
-		s = s[:len(s)-1]
-	}
-	return s
-}
-
 // writeLifts writes the pressures of each lift, those that read alike as one.
 func writeLifts(b *bytes.Buffer, lifts []Lift) {
 	if len(lifts) == 0 {
@@ -127,7 +129,7 @@ func writeLifts(b *bytes.Buffer, lifts []Lift) {
 		}
 		lines = append(lines, line{i, i, l, text})
 	}
-	fmt.Fprintf(b, "  %-9s %16s  %-36s %-36s %s\n", "lift", "at", "lifts at", "reseats at", "blowdown")
+	fmt.Fprintf(b, "  %-9s %14s  %-32s %-32s %s\n", "lift", "at", "lifts at", "reseats at", "blowdown")
 	const most = 12
 	for i, l := range lines {
 		if i == most && len(lines) > most+1 {
@@ -138,7 +140,7 @@ func writeLifts(b *bytes.Buffer, lifts []Lift) {
 		if l.last > l.first {
 			number = fmt.Sprintf("%d to %d", l.first+1, l.last+1)
 		}
-		fmt.Fprintf(b, "  %-9s %16s  %s\n", number, words.Clock(l.lift.T), l.text)
+		fmt.Fprintf(b, "  %-9s %14s  %s\n", number, words.Clock(l.lift.T), l.text)
 	}
 }
 
@@ -150,5 +152,5 @@ func pressures(l Lift) string {
 	if percent, ok := l.Blowdown(); ok {
 		blowdown = fmt.Sprintf("%.1f %%", percent)
 	}
-	return fmt.Sprintf("%-36s %-36s %s", words.Pressure(l.Pressure), reseat, blowdown)
+	return fmt.Sprintf("%-32s %-32s %s", words.Pressure(l.Pressure), reseat, blowdown)
 }

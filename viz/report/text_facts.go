@@ -16,61 +16,65 @@ func (rec *Record) explain(m *plant.Model, s *plant.Snapshot, v *ValveRecord) ex
 	return explain.Valve(m, s, v.Index, explain.PastOf(m, rec.Run.Sim.Events(), s.T, v.Index))
 }
 
-// writeInstants explains the valve at full open and just before it reseats, in
-// its first lift, and at the end.
-func (rec *Record) writeInstants(b *bytes.Buffer, v *ValveRecord) error {
-	for _, event := range []struct {
-		name   string
-		title  string
-		before bool // look at the moment just before it
-	}{
-		{"disc-lift", "just before the first lift", true},
-		{"disc-full-open", "first full open", false},
-		{"disc-leaves-stop", "just before it first leaves the stop", true},
-		{"disc-seated", "just before it first reseats", true},
-	} {
-		e, ok := rec.firstEvent(v, event.name)
+// changed is by how many percent of blowdown a later lift must differ from the
+// first to be explained as well.
+const changed = 1.0
+
+// writeInstants explains the valve where its first lift turns, where the last
+// that reseated does if that went otherwise, and at the end.
+func (rec *Record) writeInstants(b *bytes.Buffer, v *ValveRecord) {
+	if len(v.Lifts) > 0 {
+		rec.writeTurns(b, v, 0)
+	}
+	for i := len(v.Lifts) - 1; i > 0; i-- {
+		now, ok := v.Lifts[i].Blowdown()
 		if !ok {
 			continue
 		}
-		s, past := rec.around(e, event.before)
-		m := rec.Run.Model(e.Interval)
-		f := explain.Valve(m, s, v.Index, explain.PastOf(m, past, s.T, v.Index))
-		writeFacts(b, fmt.Sprintf("%s, at %s", event.title, words.Clock(e.T)), &f)
+		if first, _ := v.Lifts[0].Blowdown(); math.Abs(now-first) > changed {
+			rec.writeTurns(b, v, i)
+		}
+		break
 	}
 	f := rec.explain(rec.Run.Present(), rec.Run.Now(), v)
-	writeFacts(b, "at the end", &f)
-	return nil
+	writeFacts(b, "At the end", &f)
 }
 
-// firstEvent of that name of the valve's disc.
-func (rec *Record) firstEvent(v *ValveRecord, name string) (*sim.Event, bool) {
-	disc := rec.parts(v.Index).disc
-	for i := range rec.Run.Sim.Events() {
-		if e := &rec.Run.Sim.Events()[i]; e.Part == disc && e.Name == name {
-			return e, true
+// writeTurns explains the valve where one lift turns.
+func (rec *Record) writeTurns(b *bytes.Buffer, v *ValveRecord, lift int) {
+	for _, k := range []struct {
+		turn   turn
+		title  string
+		before bool // look at the moment just before it
+	}{
+		{leavesSeat, "just before the disc lifts", true},
+		{fullOpen, "full open", false},
+		{leavesStop, "just before the disc leaves its stop", true},
+		{touches, "just before the disc touches its seat again", true},
+	} {
+		i, ok := v.Lifts[lift].turns[k.turn]
+		if !ok {
+			continue
 		}
+		e := &rec.Run.Sim.Events()[i]
+		s, past := rec.around(i, k.before)
+		f := explain.Valve(rec.Run.Model(e.Interval), s, v.Index, explain.PastOf(rec.Run.Model(e.Interval), past, s.T, v.Index))
+		writeFacts(b, fmt.Sprintf("Lift %d, %s (%s)", lift+1, k.title, words.Clock(e.T)), &f)
 	}
-	return nil, false
 }
 
 // around is the snapshot on one side of an event, and the record up to there.
-func (rec *Record) around(e *sim.Event, before bool) (*plant.Snapshot, []sim.Event) {
+func (rec *Record) around(event int, before bool) (*plant.Snapshot, []sim.Event) {
 	events := rec.Run.Sim.Events()
-	was, is := rec.Run.AtEvent(e)
-	for i := range events {
-		if &events[i] == e {
-			if before {
-				return was, events[:i]
-			}
-			return is, events[:i+1]
-		}
+	was, is := rec.Run.AtEvent(&events[event])
+	if before {
+		return was, events[:event]
 	}
-	return is, events
+	return is, events[:event+1]
 }
 
 func writeFacts(b *bytes.Buffer, title string, f *explain.Facts) {
-	fmt.Fprintf(b, "  %s\n", words.Capital(title))
+	fmt.Fprintf(b, "  %s\n", title)
 	for _, sentence := range words.Explain(f) {
 		paragraph(b, "  ", sentence)
 	}

@@ -59,6 +59,14 @@ func Gaps(least, most float64) string {
 // Clock writes a moment of the run [s] to the microsecond.
 func Clock(t float64) string { return strconv.FormatFloat(t, 'f', 6, 64) + " s" }
 
+// Times writes how often: "once", "11 times".
+func Times(n int) string {
+	if n == 1 {
+		return "once"
+	}
+	return strconv.Itoa(n) + " times"
+}
+
 // Count writes a number of things: "1 bounce", "3 bounces".
 func Count(n int, one, many string) string {
 	if n == 1 {
@@ -76,12 +84,7 @@ func Current(i float64) string {
 }
 
 // Voltage writes a voltage [V].
-func Voltage(u float64) string {
-	if math.IsInf(u, 1) {
-		return "more than any voltage"
-	}
-	return strconv.FormatFloat(u, 'f', 1, 64) + " V"
-}
+func Voltage(u float64) string { return strconv.FormatFloat(u, 'g', 4, 64) + " V" }
 
 // Flow writes a mass flow [kg/s]; small ones in g/s.
 func Flow(w float64) string {

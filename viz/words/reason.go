@@ -6,17 +6,18 @@ import (
 	"strings"
 
 	"underdisc/model/explain"
+	"underdisc/model/unit"
 )
 
 // State says what a valve does in one or two words.
 func State(s explain.State) string { return strings.ReplaceAll(s.String(), "-", " ") }
 
-// Link names a link with its number: "link 4, the pilot".
+// Link names a link with its number: "link 4 (pilot)".
 func Link(l explain.Link) string {
 	if l == explain.None {
 		return "no link"
 	}
-	return fmt.Sprintf("link %d, the %s", int(l), l)
+	return fmt.Sprintf("link %d (%s)", int(l), l)
 }
 
 // Reason says what it is about the link of a verdict, in one sentence without
@@ -34,7 +35,7 @@ func soon(v explain.Verdict) string {
 	if !v.In.Known || v.In.Value > 3600 {
 		return ""
 	}
-	return ", as things go in " + Gap(v.In.Value)
+	return ", at this pace in " + Gap(v.In.Value)
 }
 
 type sayer func(f *explain.Facts, v explain.Verdict) string
@@ -73,8 +74,8 @@ var reasons = map[explain.Reason]sayer{
 		return fmt.Sprintf("the coil's current is %s and rising; the pilot lifts at %s", Current(f.Coil.Current), Current(f.Coil.PullIn))
 	},
 	explain.CurrentTooLow: func(f *explain.Facts, _ explain.Verdict) string {
-		return fmt.Sprintf("the coil is too weak: %s drive %s through it, the pilot needs %s, which takes %s",
-			Voltage(f.Coil.Voltage), Current(f.Coil.Steady), Current(f.Coil.PullIn), Voltage(f.Coil.Needs))
+		return fmt.Sprintf("the coil is too weak: %s drive %s through its %s, and the pilot needs %s",
+			Voltage(f.Coil.Voltage), Current(f.Coil.Steady), unit.Format(f.Coil.Resistance, unit.Resistance), Current(f.Coil.PullIn))
 	},
 	explain.CurrentDecaying: func(f *explain.Facts, _ explain.Verdict) string {
 		return fmt.Sprintf("the coil's current is %s and dying away; the pilot drops below %s", Current(f.Coil.Current), Current(f.Coil.DropOut))
@@ -122,7 +123,7 @@ var reasons = map[explain.Reason]sayer{
 		return fmt.Sprintf("the disc is on its way, %s of %s open", millimetres(f.Disc.Lift), millimetres(f.Disc.Travel))
 	},
 	explain.DiscStuck: func(f *explain.Facts, _ explain.Verdict) string {
-		return fmt.Sprintf("the disc sticks in its guide: friction gives %s of the %s that it can", Force(math.Abs(f.Disc.Friction)), Force(f.Disc.Stick))
+		return "the disc sticks in its guide; friction holds it with " + rubbing(&f.Disc)
 	},
 	explain.DiscFloats: func(f *explain.Facts, _ explain.Verdict) string {
 		return fmt.Sprintf("the disc floats in balance, %s of %s open", millimetres(f.Disc.Lift), millimetres(f.Disc.Travel))
@@ -142,4 +143,11 @@ func settles(f *explain.Facts) string {
 	return ""
 }
 
-func millimetres(x float64) string { return fmt.Sprintf("%.1f mm", 1e3*x) }
+// millimetres writes a lift [m]; one that rounding has put below zero as zero.
+func millimetres(x float64) string {
+	const half = 0.05e-3
+	if math.Abs(x) < half {
+		x = 0
+	}
+	return fmt.Sprintf("%.1f mm", 1e3*x)
+}

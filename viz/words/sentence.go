@@ -10,39 +10,45 @@ import (
 	"underdisc/model/plant"
 )
 
+// atPoint [Pa] is how near to its threshold a pressure counts as being there.
+const atPoint = 50.0
+
 // Margin says by how much the disc stays, or by how much it goes, in one
 // sentence without a full stop. Pressures are the chamber's.
 func Margin(f *explain.Facts) string {
 	m := &f.Margin
-	by := fmt.Sprintf("%s (%s)", Difference(math.Abs(m.Pressure)), Force(math.Abs(m.Force)))
 	stands := fmt.Sprintf("the chamber stands at %s bar abs", Bar(f.Chamber.Pressure))
+	by := fmt.Sprintf("%s (%s)", Difference(math.Abs(m.Pressure)), Force(math.Abs(m.Force)))
+	rests := func(goes, where string) string {
+		text := fmt.Sprintf("%s; the disc %s %s", stands, goes, Bar(m.Threshold))
+		switch {
+		case math.Abs(m.Pressure) < atPoint:
+			return text + ", which is now"
+		case m.Pressure > 0:
+			return text + "; the margin that holds it " + where + " is " + by
+		}
+		return text + "; it is past that by " + by
+	}
+	drives := func(way string) string {
+		if m.Pressure > 0 {
+			return fmt.Sprintf("%s; what drove the disc %s has turned against it, by %s", stands, way, by)
+		}
+		return fmt.Sprintf("%s, past the balance of forces by %s, which drives the disc %s", stands, by, way)
+	}
 	switch m.Toward {
 	case explain.ToLift:
-		text := fmt.Sprintf("%s; the disc lifts below %s", stands, Bar(m.Threshold))
-		switch {
-		case m.Threshold <= 0:
+		if m.Threshold <= 0 {
 			return stands + "; at these pressures even an empty chamber would not let the disc lift"
-		case m.Pressure >= 0:
-			return text + "; the margin that holds it on its seat is " + by
 		}
-		return text + "; it is past that by " + by
+		return rests("lifts below", "on its seat")
 	case explain.ToShut:
-		text := fmt.Sprintf("%s; the disc goes back above %s", stands, Bar(m.Threshold))
-		if m.Pressure >= 0 {
-			return text + "; the margin that holds it off its seat is " + by
-		}
-		return text + "; it is past that by " + by
+		return rests("shuts above", "off its seat")
 	case explain.ToOpen:
-		return fmt.Sprintf("%s; the disc goes on opening below %s; lacking are %s", stands, Bar(m.Threshold), by)
+		return rests("opens further below", "where it is")
+	case explain.InClosing:
+		return drives("shut")
 	}
-	way := "open"
-	if m.Toward == explain.InClosing {
-		way = "shut"
-	}
-	if m.Pressure > 0 {
-		return fmt.Sprintf("%s; what drives the disc %s has turned against it, by %s", stands, way, by)
-	}
-	return fmt.Sprintf("%s, %s past where the disc would rest; that drives it %s", stands, by, way)
+	return drives("open")
 }
 
 // Holder says what holds the disc where it is.
@@ -52,13 +58,13 @@ func Holder(f *explain.Facts) string {
 	case d.Hold == plant.HeldShut && d.Contact > 0:
 		return fmt.Sprintf("The disc rests on its seat, pressed there with %s.", Force(d.Contact))
 	case d.Hold == plant.HeldShut:
-		return fmt.Sprintf("The disc is about to leave its seat; friction holds it with %s.", Force(math.Abs(d.Friction)))
+		return "The disc stays on its seat only by friction, " + rubbing(d) + "."
 	case d.Hold == plant.HeldOpen && d.Contact < 0:
 		return fmt.Sprintf("The disc rests at its stop, %s down, pressed there with %s.", millimetres(d.Lift), Force(-d.Contact))
 	case d.Hold == plant.HeldOpen:
-		return fmt.Sprintf("The disc is about to leave its stop; friction holds it with %s.", Force(math.Abs(d.Friction)))
+		return "The disc stays at its stop only by friction, " + rubbing(d) + "."
 	case d.Hold == plant.Sticking:
-		return fmt.Sprintf("The disc sticks %s down; friction holds it with %s.", millimetres(d.Lift), Force(math.Abs(d.Friction)))
+		return fmt.Sprintf("The disc sticks %s down, by friction, %s.", millimetres(d.Lift), rubbing(d))
 	case d.Floats:
 		return fmt.Sprintf("The disc floats %s down.", millimetres(d.Lift))
 	}
@@ -69,16 +75,21 @@ func Holder(f *explain.Facts) string {
 	return fmt.Sprintf("The disc is %s down and moves %s at %.2f m/s.", millimetres(d.Lift), way, math.Abs(d.Speed))
 }
 
+// rubbing says what friction gives and what it can give.
+func rubbing(d *explain.DiscFacts) string {
+	return fmt.Sprintf("%s of the %s that it can give", Force(math.Abs(d.Friction)), Force(d.Stick))
+}
+
 // Explain says all that matters of a valve at one moment, sentence by
 // sentence: what it does, what holds the disc, by what margin, and which link
 // decides.
 func Explain(f *explain.Facts) []string {
 	out := []string{Capital(State(f.State)) + ".", Holder(f), Capital(Margin(f)) + "."}
-	verdict := "What decides is " + Link(f.Why.Link) + ": "
-	if f.Why.Link == explain.None {
-		verdict = ""
+	verdict := Reason(f, f.Why)
+	if f.Why.Link != explain.None {
+		verdict = Link(f.Why.Link) + " decides: " + verdict
 	}
-	out = append(out, Capital(verdict+Reason(f, f.Why))+".")
+	out = append(out, Capital(verdict)+".")
 	if f.State == explain.HungOpen {
 		out = append(out, fallen(f))
 	}
