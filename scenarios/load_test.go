@@ -142,7 +142,7 @@ func TestGasBenchPlusIsTheBenchWithMore(t *testing.T) {
 	assert.Equal(t, "gas-bench-plus", s.Name)
 	assert.Equal(t, []string{"built-in/gas-bench-plus.yaml", "built-in/gas-bench.yaml"}, s.Files)
 	require.NotNil(t, s.Shows.Lifts)
-	assert.Nil(t, s.Shows.Lifts.Exactly, "what the base shows is not inherited")
+	assert.True(t, s.Shows.Lifts.Holds(11))
 }
 
 func TestEveryEmbeddedScenarioLoads(t *testing.T) {
@@ -214,6 +214,12 @@ func TestIncludes(t *testing.T) {
 		line, ok := plant.Spec[plant.Line](s.Plant, "line")
 		require.True(t, ok)
 		assert.Nil(t, line.BlockValve)
+	})
+	t.Run("what the base shows is not taken over", func(t *testing.T) {
+		s, err := Load(filepath.Join(dir, "removed.yaml"))
+		require.NoError(t, err)
+		assert.Nil(t, s.Shows)
+		assert.Empty(t, s.About)
 	})
 	t.Run("a file may be called like the base it includes", func(t *testing.T) {
 		s, err := Load(filepath.Join(dir, "gas-bench.yaml"))

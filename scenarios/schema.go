@@ -15,7 +15,9 @@ import (
 // Schema returns the JSON Schema (2020-12) of a scenario file, made from the
 // same structures that the loader fills. An editor can complete and check
 // with it. It is the coarser of the two: it knows neither the spellings of
-// units nor what an included file gives; what the loader accepts, it accepts.
+// units nor what an included file gives. What the loader takes, it takes too,
+// save for numbers and true or false in quotes where they need none, and
+// titles that are bare numbers.
 func Schema() ([]byte, error) {
 	root := object("A scenario: a plant, what happens to it, and what must be seen.",
 		"name", word("The name of the scenario."),

@@ -77,7 +77,7 @@ func (s *Scenario) apply(p *plant.Plant, c change) (*plant.Plant, []fault.Change
 		check = out.Check
 	}
 	if issues := check(); len(issues) > 0 {
-		return nil, nil, &Error{Key: issues[0].Path, Found: issues[0].Path + " would be " + issues[0].Found, Want: issues[0].Want}
+		return nil, nil, &Error{Key: issues[0].Path, Found: "then " + issues[0].Path + " is " + issues[0].Found, Want: issues[0].Want}
 	}
 	return out, nil, nil
 }

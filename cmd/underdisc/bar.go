@@ -13,6 +13,7 @@ type bar struct {
 	began  time.Time
 	until  float64
 	shown  *progressbar.ProgressBar
+	tick   int
 	output io.Writer
 }
 
@@ -44,8 +45,10 @@ func (b *bar) at(t float64) {
 			progressbar.OptionThrottle(100*time.Millisecond),
 			progressbar.OptionClearOnFinish())
 	}
-	// The bar is for the eye: where it cannot be drawn, the run goes on.
-	_ = b.shown.Set(int(ticks * t / b.until))
+	if tick := int(ticks * t / b.until); tick != b.tick {
+		b.tick = tick
+		_ = b.shown.Set(tick) // the bar is for the eye: where it cannot be drawn, the run goes on
+	}
 }
 
 // clear takes the bar away.

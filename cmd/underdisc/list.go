@@ -87,12 +87,19 @@ func listScenarios(b *bytes.Buffer) error {
 func listFaults(b *bytes.Buffer) error {
 	b.WriteString("Faults, for --fault NAME[:PART][=SEVERITY][@TIME]. The severity is the new value of the\n" +
 		"parameter that the fault sets, in any unit of its kind; left out, it is the typical one:\n")
-	return columns(b, func(w *tabwriter.Writer) {
+	// The sentence about each fault goes below its line, so the columns are
+	// laid out first and the sentences put between.
+	var table bytes.Buffer
+	err := columns(&table, func(w *tabwriter.Writer) {
 		for _, f := range fault.All() {
-			fmt.Fprintf(w, "  %s\t%s %s\ttypically %s\t%s\n", f.Name, f.Part, f.Param, unit.Format(f.Typical, f.Dim()), unit.Noun(f.Dim()))
-			fmt.Fprintf(w, "  \t%s\n", f.About) // a row of two cells does not widen the third
+			fmt.Fprintf(w, "  %s\tsets %s of a %s\ttypically %s\t%s\n", f.Name, f.Param, f.Part, unit.Format(f.Typical, f.Dim()), unit.Noun(f.Dim()))
 		}
 	})
+	for _, f := range fault.All() {
+		line, _ := table.ReadString('\n')
+		fmt.Fprintf(b, "%s      %s\n", line, f.About)
+	}
+	return err
 }
 
 func listPaths(b *bytes.Buffer, sc *scenarios.Scenario) error {

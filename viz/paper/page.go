@@ -25,8 +25,8 @@ type Point struct{ X, Y float64 }
 // Rect is an upright rectangle; Top < Bottom.
 type Rect struct{ Left, Top, Right, Bottom float64 }
 
-// overlaps tells whether the insides of two rectangles meet.
-func (r Rect) overlaps(s Rect) bool {
+// Overlaps tells whether the insides of two rectangles meet.
+func (r Rect) Overlaps(s Rect) bool {
 	return r.Left < s.Right && s.Left < r.Right && r.Top < s.Bottom && s.Top < r.Bottom
 }
 
@@ -135,4 +135,16 @@ func (p *Page) Texts() (texts []string, boxes []Rect) {
 		}
 	}
 	return texts, boxes
+}
+
+// SmallestText is the size of the smallest text on the page; with none, that
+// of the page.
+func (p *Page) SmallestText() float64 {
+	least := Height
+	for _, s := range p.shapes {
+		if w, ok := s.(words); ok {
+			least = min(least, w.font.Size)
+		}
+	}
+	return least
 }

@@ -58,7 +58,7 @@ func (n *Panel) Draw(p *Page) {
 		x := n.X(k.At)
 		p.Line(rule, Point{x, n.Box.Top}, Point{x, n.Box.Bottom})
 		if n.Clock {
-			p.Text(small, Point{x, n.Box.Bottom + 10 + capHeight*tickSize}, Centred, k.Text)
+			p.Text(small, Point{x, n.Box.Bottom + 14 + capHeight*tickSize}, Centred, k.Text)
 		}
 	}
 	for _, m := range n.Marks {

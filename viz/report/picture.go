@@ -286,7 +286,7 @@ func (p *picture) composeOverview(rec *Record) *paper.Page {
 }
 
 // clockLine is the base line of the times below the lowest chart.
-const clockLine = pressureBottom + 3*(smallGap+smallHeight) + 26.6
+const clockLine = pressureBottom + 3*(smallGap+smallHeight) + 30.6
 
 // countLifts marks the lifts and writes their numbers above the charts, as
 // many as there is room for.

@@ -128,11 +128,14 @@ var reasons = map[explain.Reason]sayer{
 	explain.DiscFloats: func(f *explain.Facts, _ explain.Verdict) string {
 		return fmt.Sprintf("the disc floats in balance, %s of %s open", millimetres(f.Disc.Lift), millimetres(f.Disc.Travel))
 	},
-	explain.OutletHolds: fixed("the pressure at the outlet decides, not the chamber's"),
+	explain.TooLittleDifference: func(f *explain.Facts, _ explain.Verdict) string {
+		return fmt.Sprintf("the chamber is as low as the outlet lets it go, %s bar abs, and the pressure left across the valve does not overcome the spring", Bar(f.Chamber.Pressure))
+	},
+	explain.OutletHolds: fixed("the pressure at the outlet pushes the disc off its seat, whatever the chamber's"),
 	explain.SeatLeaks: func(f *explain.Facts, _ explain.Verdict) string {
 		return fmt.Sprintf("the shut seat leaks %s", Flow(f.Disc.LeakFlow))
 	},
-	explain.Chatters: fixed("the disc lifts and falls again and again within one demand"),
+	explain.Chatters: fixed("the disc chatters: it lifts and falls again and again without being told to each time"),
 }
 
 // settles says where the chamber's pressure is heading.
