@@ -67,7 +67,7 @@ func plantRun(t require.TestingT, set sim.Settings, cmds ...sim.Command) *sim.Ru
 func drawCommands(t *rapid.T, until float64) []sim.Command {
 	plain := plantRun(t, sim.Settings{RelTol: 1e-4, NoPast: true})
 	require.NoError(t, plain.Finish(until))
-	anywhere := rapid.Float64Range(0, until)
+	anywhere := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(1e-9, until))
 	event := rapid.Map(rapid.IntRange(0, len(plain.Events())-1), func(i int) float64 { return plain.Events()[i].T })
 	var cmds []sim.Command
 	for range rapid.IntRange(1, 6).Draw(t, "commands") {

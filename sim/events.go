@@ -50,7 +50,7 @@ func (r *Run) afterEvent(t0 float64) error {
 	}
 	for i, f := range r.f {
 		if f != r.f1[i] {
-			r.ctl.H = 0
+			r.ctl.restart()
 			break
 		}
 	}

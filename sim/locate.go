@@ -326,11 +326,33 @@ func (r *Run) coast(st method.Stepper, i int, size, most, slope, g, tolerance fl
 			for k, v := range q {
 				r.coasted[k] = way * v
 			}
-			r.coasting = true
+			r.coasting, r.stretched = true, (size+way)/size
 			return size + way, true
 		}
 	}
 	copy(r.y1, r.base)
 	r.sys.Guards(t0+size, r.y1, r.s.Modes, r.gx)
 	return size, false
+}
+
+// dense writes the dense output of the step that locate has ended. Where the
+// way was coasted, that of the shorter step is stretched to its length: its
+// coefficients go with the second, third and fourth power of it.
+func (r *Run) dense(st method.Stepper) {
+	if !r.coasting {
+		st.Dense(r.y1, r.c)
+		return
+	}
+	st.Dense(r.base, r.c)
+	n := len(r.y1)
+	for i, y := range r.y1 {
+		r.c[n+i] = y - r.c[i]
+	}
+	factor := r.stretched
+	for k := 2; k < 5; k++ {
+		factor *= r.stretched
+		for i := range n {
+			r.c[k*n+i] *= factor
+		}
+	}
 }

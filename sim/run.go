@@ -70,25 +70,26 @@ type Run struct {
 	last      point // start of the last step, for taking it back
 	canRevert bool
 
-	tol      method.Tolerance
-	rodas    *method.Rodas4
-	dopri    *method.Dopri5
-	fld      bound
-	timed    *boundTimed
-	report   Report
-	y1, f1   []float64
-	base     []float64 // y1 before coasting
-	coasted  []float64 // what the quadratures gain by coasting
-	coasting bool
-	q1, inc  []float64
-	g1       []float64 // guards at the end of a trial
-	gm, ge   []float64 // guards at the middle and the end of what counts of it
-	gx       []float64 // guards anywhere in it
-	ys       []float64
-	c        []float64
-	modes    []Mode
-	recorded int // events recorded by the handler that is running
-	crowd    int // events that have followed one another at almost the same time
+	tol       method.Tolerance
+	rodas     *method.Rodas4
+	dopri     *method.Dopri5
+	fld       bound
+	timed     *boundTimed
+	report    Report
+	y1, f1    []float64
+	base      []float64 // y1 before coasting
+	coasted   []float64 // what the quadratures gain by coasting
+	coasting  bool
+	stretched float64 // by what factor coasting has made the step longer
+	q1, inc   []float64
+	g1        []float64 // guards at the end of a trial
+	gm, ge    []float64 // guards at the middle and the end of what counts of it
+	gx        []float64 // guards anywhere in it
+	ys        []float64
+	c         []float64
+	modes     []Mode
+	recorded  int // events recorded by the handler that is running
+	crowd     int // events that have followed one another at almost the same time
 }
 
 // point is everything about a moment that a step may have to go back to.
@@ -355,7 +356,7 @@ func (r *Run) begin() error {
 	if err := r.settle(); err != nil {
 		return err
 	}
-	r.ctl.H = 0
+	r.ctl.restart()
 	return nil
 }
 

@@ -16,6 +16,7 @@ const stretch = 1.05
 // event that ends it, if any.
 func (r *Run) step(limit float64) error {
 	r.mark(limit)
+	r.coasting = false
 	t0, explicit := r.s.T, r.ctl.Explicit
 	if r.ctl.H == 0 {
 		r.ctl.H = r.firstStep()
@@ -58,7 +59,7 @@ search:
 		}
 		r.field().Derivative(end, r.y1, r.f1, r.q1)
 		copy(r.g1, r.gx)
-		st.Dense(r.y1, r.c)
+		r.dense(st)
 		break
 	}
 	r.adapt(&tr)
@@ -68,7 +69,6 @@ search:
 		for i, d := range r.coasted {
 			r.inc[i] += d
 		}
-		r.coasting = false
 	}
 	if err := r.finiteLedger(end); err != nil {
 		return err

@@ -129,6 +129,13 @@ func TestSummaryWithoutLifts(t *testing.T) {
 	}
 }
 
+// The report says what was set.
+func TestReportOfSettings(t *testing.T) {
+	status, out, errs := call(t, t.Context(), "run", "gas-bench", "--until", "1s", "--set", "inflow.mass-flow=1200 g/s")
+	require.Equal(t, exitGood, status, errs)
+	assert.Contains(t, out, "set from the start: inflow.mass-flow 1.2 kg/s (was 1 kg/s)")
+}
+
 // --set and --until reach the run.
 func TestSettings(t *testing.T) {
 	s := summaryOf(t, "gas-bench", "--set", "vessel.pressure=12.5 bar abs", "--set", "vessel.volume=2 m3", "--until", "1s", "--rtol", "1e-8")

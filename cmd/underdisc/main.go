@@ -1,7 +1,18 @@
 // Command underdisc computes what a pilot-operated relief valve does.
 //
 // Called without arguments it runs the gas bench, prints what happened and
-// writes tables and pictures into ./underdisc-out/gas-bench.
+// writes tables and pictures into ./underdisc-out/gas-bench; underdisc --help
+// lists what else it does.
+//
+// A folder of results holds trace.csv (a row for each step and each even
+// distance), events.csv, summary.json (what --json prints), report.txt, and
+// for each valve the pictures plot (the whole run), first-lift (its opening and
+// closing enlarged) and, where there are many lifts, last-lifts, each as PNG
+// and SVG. written-by-underdisc.txt lists them: the program replaces what it
+// wrote, and nothing else.
+//
+// Exit status: 0, 1 the run failed, 2 bad input, 130 interrupted. After 2 and
+// 130 nothing has been written.
 package main
 
 import (

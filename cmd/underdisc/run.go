@@ -50,6 +50,8 @@ const about = `Computes what happens inside a pilot-operated relief valve.
 
 Without arguments it runs the gas bench, prints its report and writes tables and pictures into ./` + defaultFolder + `.
 
+Exit status: 0 good, 1 the run failed, 2 bad input, 130 interrupted. After 2 and 130 nothing has been written.
+
 It teaches and explains. It never replaces the plant's procedure, the manufacturer's instructions, local code or licensed practice.`
 
 // badInput marks an error in what the user has given.

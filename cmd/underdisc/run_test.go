@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
@@ -145,6 +146,21 @@ func isOneLine(t *testing.T, errs string) {
 	assert.True(t, strings.HasPrefix(errs, "underdisc: "), "the line names the program: %q", errs)
 	assert.Equal(t, 1, strings.Count(errs, "\n"), "one line: %q", errs)
 	assert.True(t, strings.HasSuffix(errs, "\n"))
+}
+
+// full is an output that takes nothing more.
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, errors.New("no space left") }
+
+// An output that cannot be written fails the run.
+func TestOutputFails(t *testing.T) {
+	for _, args := range [][]string{{"run", "gas-bench", "--until", "1s"}, {"list"}, {"schema"}, {"version"}, {"check", "gas-bench"}} {
+		var errs bytes.Buffer
+		assert.Equal(t, exitFailed, run(t.Context(), args, full{}, &errs, environment{}))
+		isOneLine(t, errs.String())
+		assert.Contains(t, errs.String(), "no space left")
+	}
 }
 
 func TestHelp(t *testing.T) {

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"underdisc/model/fault"
+	"underdisc/model/plant"
 	"underdisc/model/unit"
 	"underdisc/scenarios"
 	"underdisc/scenarios/live"
@@ -40,7 +41,7 @@ const keptBlocks = 256
 // Run reads everything first, so that bad input leaves no trace; then it runs,
 // and in the end it writes.
 func (c *runCmd) Run(p *program) error {
-	sc, rtol, err := c.read()
+	sc, sets, rtol, err := c.read()
 	if err != nil {
 		return err
 	}
@@ -66,6 +67,7 @@ func (c *runCmd) Run(p *program) error {
 	if err != nil {
 		return err
 	}
+	rec.Sets = sets
 	var text bytes.Buffer
 	if c.JSON {
 		err = report.WriteJSON(&text, rec.Summary(p.env.version))
@@ -87,38 +89,45 @@ func (c *runCmd) Run(p *program) error {
 	return err
 }
 
-// read makes a scenario of the arguments.
-func (c *runCmd) read() (*scenarios.Scenario, float64, error) {
+// read makes a scenario of the arguments, and lists what they set in it.
+func (c *runCmd) read() (*scenarios.Scenario, []report.Set, float64, error) {
 	rtol, err := strconv.ParseFloat(c.RTol, 64)
 	if err != nil || !(rtol >= finest && rtol <= coarsest) {
-		return nil, 0, bad("--rtol: found %q, want a number from %g to %g such as 1e-6", c.RTol, finest, coarsest)
+		return nil, nil, 0, bad("--rtol: found %q, want a number from %g to %g such as 1e-6", c.RTol, finest, coarsest)
 	}
 	sc, err := scenarios.Load(c.Scenario)
 	if err != nil {
-		return nil, 0, badInput{err}
+		return nil, nil, 0, badInput{err}
 	}
 	if c.Until != "" {
 		if sc.Until, err = unit.Parse(c.Until, unit.Time); err != nil {
-			return nil, 0, bad("--until: found %w", err)
+			return nil, nil, 0, bad("--until: found %w", err)
 		}
 		if !(sc.Until > 0 && sc.Until <= longest) {
-			return nil, 0, bad("--until: found %q, want more than 0 s and at most %s", c.Until, unit.Format(longest, unit.Time))
+			return nil, nil, 0, bad("--until: found %q, want more than 0 s and at most %s", c.Until, unit.Format(longest, unit.Time))
 		}
 	}
-	if sc.Plant, err = scenarios.Set(sc.Plant, c.Set...); err != nil {
-		return nil, 0, bad("--set: %w", err)
+	was := sc.Plant
+	if sc.Plant, err = scenarios.Set(was, c.Set...); err != nil {
+		return nil, nil, 0, bad("--set: %w", err)
+	}
+	var sets []report.Set
+	for i, old := range was.Params() {
+		if now := sc.Plant.Params()[i]; now.Value != old.Value {
+			sets = append(sets, report.Set{Path: now.Path, From: plant.FormatValue(old), To: plant.FormatValue(now)})
+		}
 	}
 	for _, text := range c.Fault {
 		e, err := fault.ParseEntry(sc.Plant, text)
 		if err != nil {
-			return nil, 0, bad("--fault %q: %w", text, err)
+			return nil, nil, 0, bad("--fault %q: %w", text, err)
 		}
 		if e.At > sc.Until {
-			return nil, 0, bad("--fault %q: found a time after the end of the run, want at most %s", text, unit.Format(sc.Until, unit.Time))
+			return nil, nil, 0, bad("--fault %q: found a time after the end of the run, want at most %s", text, unit.Format(sc.Until, unit.Time))
 		}
 		sc.Faults = append(sc.Faults, e)
 	}
-	return sc, rtol, nil
+	return sc, sets, rtol, nil
 }
 
 // drive runs the scenario to its end, a few steps at a time, so that it can be

@@ -16,7 +16,7 @@ var (
 	Ink    = color.RGBA{0x14, 0x20, 0x2B, 0xFF}
 	Faded  = color.RGBA{0x44, 0x51, 0x5D, 0xFF} // second ink
 	Grid   = color.RGBA{0xDD, 0xE0, 0xE1, 0xFF}
-	Deep   = color.RGBA{0x2C, 0x69, 0xA8, 0xFF} // what lies below the disc; with ink 2.6:1, with the page 5:1
+	Deep   = color.RGBA{0x2C, 0x69, 0xA8, 0xFF} // contrast 2.9:1 with the ink, 5.1:1 with the page
 )
 
 // Point is a place on the page.

@@ -67,10 +67,14 @@ func (rec *Record) halves(v *ValveRecord) []half {
 		for _, m := range found {
 			from, to = min(from, m.T), max(to, m.T)
 		}
-		// A tenth before, to see what was; a quarter after, to see it rest.
-		width := max(to-from, 1e-3)
+		// A tenth before, to see what was; a quarter after, to see it rest. A
+		// disc that has not arrived is followed for longer.
+		width, after := max(to-from, 0.05), 0.25
+		if !moves.has(disc[1]) {
+			after = 4
+		}
 		out = append(out, half{name: h.name, moments: found,
-			span: span{max(0, from-0.1*width), min(rec.Until(), to+0.25*width)}})
+			span: span{max(0, from-0.1*width), min(rec.Until(), to+after*width)}})
 	}
 	return out
 }

@@ -14,7 +14,6 @@ type Moment struct {
 	T       float64
 	Event   string
 	Bounces int
-	Contact float64 // when the first bounce was; T if there was none
 }
 
 // Cycle is one round from demand to rest: switch, coil, pilot, disc, and back.
@@ -47,7 +46,7 @@ func foldBounces(events []sim.Event) []Moment {
 	var out []Moment
 	loose := map[string]int{} // by bounce: the moment that gathers those not yet at rest
 	for _, e := range events {
-		m := Moment{T: e.T, Event: e.Name, Contact: e.T}
+		m := Moment{T: e.T, Event: e.Name}
 		part, _, _ := strings.Cut(e.Name, "-")
 		bounce := part + "-bounce"
 		k, gathering := loose[bounce]
@@ -59,7 +58,7 @@ func foldBounces(events []sim.Event) []Moment {
 			m.Bounces = 1
 			loose[bounce] = len(out)
 		case gathering && slices.Contains(held, e.Name):
-			m.Bounces, m.Contact = out[k].Bounces, out[k].Contact
+			m.Bounces = out[k].Bounces
 			out = slices.Delete(out, k, k+1)
 			delete(loose, bounce)
 			for other := range loose {

@@ -18,6 +18,7 @@ type Record struct {
 	Wall   time.Duration // that the solver took
 	Valves []ValveRecord
 	Faults []Fault
+	Sets   []Set // what was given another value than the scenario has, from the start
 
 	audit *network.Audit
 }
@@ -32,6 +33,10 @@ type Fault struct {
 	Typical bool // no severity was given
 }
 
+// Set is a parameter with its value in the scenario and the one that it had in
+// the run, as people read them.
+type Set struct{ Path, From, To string }
+
 // ValveRecord is what one valve did.
 type ValveRecord struct {
 	Name   string
@@ -43,11 +48,11 @@ type ValveRecord struct {
 
 // Lift is one lift of the disc. Pressures are the vessel's, absolute [Pa].
 type Lift struct {
-	T, Pressure     float64 // the disc leaves its seat
-	ReseatT, Reseat float64 // it is held there again
-	Reseated        bool
-	Surroundings    float64
-	turns           map[turn]int // events of the run, by their place in the record
+	T, Pressure  float64 // the disc leaves its seat
+	Reseated     bool    // it is held there again
+	Reseat       float64
+	Surroundings float64
+	turns        map[turn]int // events of the run, by their place in the record
 }
 
 // turn is a moment at which a lift turns.
@@ -158,7 +163,7 @@ func (rec *Record) lifts(valve int) []Lift {
 			if !touching {
 				l.turns[touches] = i
 			}
-			l.Reseated, l.ReseatT, l.Reseat = true, e.T, vessel()
+			l.Reseated, l.Reseat = true, vessel()
 		}
 	}
 	return out

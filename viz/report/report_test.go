@@ -191,8 +191,12 @@ func sound(t *testing.T, rec *Record) string {
 			}
 			return nil
 		}))
-		for _, p := range pictures {
-			readable(t, p.page(rec))
+		for k, p := range pictures {
+			page := p.page(rec)
+			readable(t, page)
+			if texts, _ := page.Texts(); k == 0 {
+				assert.Contains(t, strings.Join(texts, " "), rec.caption(&rec.Valves[i]), "nothing of the caption is cut off")
+			}
 		}
 	}
 	return got

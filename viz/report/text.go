@@ -32,7 +32,7 @@ func (rec *Record) Text(w io.Writer) error {
 		section(&b, "what is meant to happen")
 		paragraph(&b, "", strings.Join(strings.Fields(sc.About), " "))
 	}
-	section(&b, "faults and commands")
+	section(&b, "settings, faults and commands")
 	rec.writeChanges(&b)
 	for i := range rec.Valves {
 		v := &rec.Valves[i]
@@ -89,19 +89,19 @@ func (rec *Record) inShort(v *ValveRecord) string {
 	if len(v.Lifts) == 0 {
 		return fmt.Sprintf("The valve did not lift in %s. At the end it is %s.", over, rec.stateAtEnd(v))
 	}
-	when := "The first time"
+	when := "The first time it"
 	if len(v.Lifts) == 1 {
-		when = "Then"
+		when = "It"
 	}
 	out := fmt.Sprintf("The valve lifted %s in %s. %s", words.Times(len(v.Lifts)), over, lifted(when, v.Lifts[0]))
 	if last := v.Lifts[len(v.Lifts)-1]; otherwise(v.Lifts[0], last) {
-		out += " " + lifted("The last time", last)
+		out += " " + lifted("The last time it", last)
 	}
 	return out + fmt.Sprintf(" At the end it is %s.", rec.stateAtEnd(v))
 }
 
 func lifted(when string, l Lift) string {
-	out := fmt.Sprintf("%s it lifted at %s", when, words.Pressure(l.Pressure))
+	out := fmt.Sprintf("%s lifted at %s", when, words.Pressure(l.Pressure))
 	switch percent, ok := l.Blowdown(); {
 	case ok:
 		return out + fmt.Sprintf(" and reseated at %s: blowdown %.1f %%.", words.Pressure(l.Reseat), percent)
@@ -158,6 +158,10 @@ func (rec *Record) commandValue(path string, v plant.Value) string {
 
 func (rec *Record) writeChanges(b *bytes.Buffer) {
 	none := true
+	for _, set := range rec.Sets {
+		none = false
+		paragraph(b, "set ", fmt.Sprintf("from the start: %s %s (was %s)", set.Path, set.To, set.From))
+	}
 	for _, f := range rec.Faults {
 		none = false
 		when := "from the start"

@@ -142,6 +142,7 @@ func writeLifts(b *bytes.Buffer, lifts []Lift) {
 		}
 		fmt.Fprintf(b, "  %-9s %14s  %s\n", number, words.Clock(l.lift.T), l.text)
 	}
+	paragraph(b, "", "Blowdown is in percent of the opening pressure, gauge, counted from the pressure of the surroundings.")
 }
 
 func pressures(l Lift) string {

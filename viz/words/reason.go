@@ -35,7 +35,7 @@ func soon(v explain.Verdict) string {
 	if !v.In.Known || v.In.Value > 3600 {
 		return ""
 	}
-	return ", at this pace in " + Gap(v.In.Value)
+	return "; at this pace it changes over in " + Gap(v.In.Value)
 }
 
 type sayer func(f *explain.Facts, v explain.Verdict) string

@@ -25,7 +25,7 @@ func Margin(f *explain.Facts) string {
 		case math.Abs(m.Pressure) < atPoint:
 			return text + ", which is now"
 		case m.Pressure > 0:
-			return text + "; the margin that holds it " + where + " is " + by
+			return text + ": a margin of " + by + " holds it " + where
 		}
 		return text + "; it is past that by " + by
 	}

@@ -33,7 +33,7 @@ func TestEveryReasonHasWords(t *testing.T) {
 		assert.NotContains(t, said, "%!", r.String())
 		assert.False(t, strings.HasSuffix(said, "."), said)
 		soon := words.Reason(f, explain.Verdict{Reason: r, In: explain.Opt{Value: 0.5, Known: true}})
-		assert.Contains(t, soon, "in 500.0 ms")
+		assert.Contains(t, soon, "; at this pace it changes over in 500.0 ms")
 	}
 	assert.Greater(t, count, 20)
 }
@@ -47,13 +47,13 @@ func TestMarginAndHolder(t *testing.T) {
 	}{
 		{"shut", explain.Margin{Toward: explain.ToLift, Threshold: 5.876e5, Pressure: 6.15e5, Force: 23670},
 			explain.DiscFacts{Hold: plant.HeldShut, Contact: 2320},
-			[]string{"lifts below 5.88", "holds it on its seat is 6.15 bar (23.67 kN)", "rests on its seat, pressed there with 2.32 kN"}},
+			[]string{"lifts below 5.88", "a margin of 6.15 bar (23.67 kN) holds it on its seat", "rests on its seat, pressed there with 2.32 kN"}},
 		{"cannot lift", explain.Margin{Toward: explain.ToLift, Threshold: -1e5},
 			explain.DiscFacts{Hold: plant.HeldShut, Contact: 50}, []string{"even an empty chamber", "50 N"}},
 		{"at the point", explain.Margin{Toward: explain.ToLift, Threshold: 5e5, Pressure: 10},
 			explain.DiscFacts{Hold: plant.HeldShut, Friction: -20, Stick: 20}, []string{"which is now", "only by friction, 20 N of the 20 N"}},
 		{"hung open", explain.Margin{Toward: explain.ToShut, Threshold: 7.75e5, Pressure: 2e5, Force: 7700},
-			explain.DiscFacts{Hold: plant.HeldOpen, Lift: 0.015, Contact: -900}, []string{"shuts above 7.75", "holds it off its seat is 2.00 bar", "at its stop, 15.0 mm down"}},
+			explain.DiscFacts{Hold: plant.HeldOpen, Lift: 0.015, Contact: -900}, []string{"shuts above 7.75", "a margin of 2.00 bar (7.70 kN) holds it off its seat", "at its stop, 15.0 mm down"}},
 		{"past it", explain.Margin{Toward: explain.ToShut, Threshold: 7.75e5, Pressure: -2e5, Force: -7700},
 			explain.DiscFacts{Hold: plant.Sticking, Lift: 0.007, Friction: 700, Stick: 1300}, []string{"past that by 2.00 bar", "sticks 7.0 mm down"}},
 		{"stuck on its way", explain.Margin{Toward: explain.ToOpen, Threshold: 3e5, Pressure: 1e5},
