@@ -132,7 +132,7 @@ func TestSteadyThroughDumpLine(t *testing.T) {
 		require.True(t, got.Known)
 		return p, got.Value, s.Valves[0].Outlet
 	}
-	p, narrow, _ := steady("1 mm2")
+	_, narrow, _ := steady("1 mm2")
 	require.Less(t, narrow, 12*bar)
 	m, s := model(t, described(t, "gas-bench-plus", "valve.dump-line.area=0.5 m2").Plant)
 	wide := explain.PathsOf(m, s, 0)
