@@ -111,6 +111,7 @@ func TestShortFlightsAreNotMissed(t *testing.T) {
 				for k, e := range bounces {
 					assert.InDelta(t, b.Impact(k+1), e.T, 1e-10, "impact %d", k+1)
 				}
+				assert.Less(t, r.Stats().Rejected, 5, "the flights are found within the steps")
 			})
 		}
 	}

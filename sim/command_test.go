@@ -64,10 +64,16 @@ func plantRun(t require.TestingT, set sim.Settings, cmds ...sim.Command) *sim.Ru
 	return r
 }
 
+// moments are the times from 0 on, but for those so near it that a step to them
+// would underflow.
+func moments(until float64) *rapid.Generator[float64] {
+	return rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(1e-9, until))
+}
+
 func drawCommands(t *rapid.T, until float64) []sim.Command {
 	plain := plantRun(t, sim.Settings{RelTol: 1e-4, NoPast: true})
 	require.NoError(t, plain.Finish(until))
-	anywhere := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(1e-9, until))
+	anywhere := moments(until)
 	event := rapid.Map(rapid.IntRange(0, len(plain.Events())-1), func(i int) float64 { return plain.Events()[i].T })
 	var cmds []sim.Command
 	for range rapid.IntRange(1, 6).Draw(t, "commands") {
@@ -168,7 +174,7 @@ func TestResumeIsExact(t *testing.T) {
 		rapid.Check(t, func(t *rapid.T) {
 			cmds := drawCommands(t, until)
 			r := plantRun(t, sim.Settings{RelTol: 1e-4, Methods: choice}, cmds...)
-			at := rapid.Float64Range(0, until).Draw(t, "checkpoint")
+			at := moments(until).Draw(t, "checkpoint")
 			if rapid.Bool().Draw(t, "finish") {
 				require.NoError(t, r.Finish(at))
 			} else {
@@ -192,6 +198,27 @@ func TestResumeIsExact(t *testing.T) {
 				require.LessOrEqual(t, e.T, cp.State.T)
 			}
 			require.Len(t, again.Systems(), len(r.Systems()))
+		})
+	}
+}
+
+// The same where the right side depends on every bit of the time: the moment at
+// which a run is finished is the one that its derivatives belong to.
+func TestResumeIsExactInTime(t *testing.T) {
+	for _, choice := range all {
+		rapid.Check(t, func(t *rapid.T) {
+			p := simtest.Forced()
+			set := sim.Settings{RelTol: 1e-6, Methods: choice}
+			r, err := sim.New(p.System, p.Start, set)
+			require.NoError(t, err)
+			require.NoError(t, r.Finish(rapid.Float64Range(1e-9, 0.3).Draw(t, "finish")))
+			again, err := sim.Resume(p.System, r.Checkpoint(), set)
+			require.NoError(t, err)
+			for _, run := range []*sim.Run{r, again} {
+				_, err := run.Advance(p.End, 0)
+				require.NoError(t, err)
+			}
+			require.Equal(t, r.Checkpoint(), again.Checkpoint())
 		})
 	}
 }

@@ -17,7 +17,7 @@ const (
 	// It spares a third to a half of the refused steps. All of it is too much
 	// for the explicit method, whose error swings where stability holds it.
 	implicitTrend, explicitTrend = 1.0, 0.5
-	// Below this an error says nothing about the trend.
+	// A smaller error is no start of a trend.
 	errMin = 0.01
 
 	// An explicit step with h*lambda above this is at its limit of stability
@@ -79,15 +79,14 @@ func (c *Control) clone() Control {
 // chooses its method.
 func (r *Run) adapt(tr *trial) {
 	wish := tr.h * safety * math.Pow(tr.err, -r.exponent())
-	err := max(tr.err, errMin)
 	if c := &r.ctl; c.HLast > 0 {
 		trend := implicitTrend
 		if c.Explicit {
 			trend = explicitTrend
 		}
-		wish *= min(1, tr.h/c.HLast*math.Pow(c.ErrLast/err, trend*r.exponent()))
+		wish *= min(1, tr.h/c.HLast*math.Pow(c.ErrLast/tr.err, trend*r.exponent()))
 	}
-	r.ctl.HLast, r.ctl.ErrLast = tr.h, err
+	r.ctl.HLast, r.ctl.ErrLast = tr.h, max(tr.err, errMin)
 	switch {
 	case tr.bounded:
 		// The end was not the control's to choose: what was wished for stays,

@@ -3,6 +3,7 @@ package sim_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -56,11 +57,13 @@ func TestGuardsWithinOneStep(t *testing.T) {
 		{"there and back in the first quarter", []guard{parabola(1, 1.1)}, []string{"0"}, []float64{1}},
 		{"there and back in the last quarter", []guard{parabola(9, 9.01)}, []string{"0"}, []float64{9}},
 		{"down and up before another one", []guard{at(3), parabola(1, 1.01)}, []string{"1", "0"}, []float64{1, 3}},
+		{"down and up, seen only when another one has cut the step", []guard{at(3), func(_ float64, y []float64) float64 {
+			return (y[0] - 1) * (y[0] - 1.6) / (1 + y[0]*y[0])
+		}}, []string{"1", "0"}, []float64{1, 3}},
 		{"zero at the start, above until the end", []guard{parabola(0, -1)}, nil, nil},
 		{"zero at the start, then below", []guard{parabola(0, 1)}, []string{"0"}, []float64{0}},
 		{"zero at the start, then below for good", []guard{parabola(0, 30)}, []string{"0"}, []float64{0}},
 		{"zero throughout", []guard{func(float64, []float64) float64 { return 0 }}, nil, nil},
-		{"zero at the start, below by rounding", []guard{func(_ float64, y []float64) float64 { return -math.Abs(1 + y[0] - 1 - y[0]) }}, nil, nil},
 		{"zero at the start, a short flight", []guard{func(_ float64, y []float64) float64 { return y[0] * (1e-5 - y[0]) }}, []string{"0"}, []float64{1e-5}},
 		{"of the time alone", []guard{func(t float64, _ []float64) float64 { return 2 - t }}, []string{"0"}, []float64{2}},
 		{"a step", []guard{func(_ float64, y []float64) float64 { return 1 - 2*math.Floor(y[0]/2) }}, []string{"0"}, []float64{2}},
@@ -122,15 +125,129 @@ func TestNearlyTangentCrossing(t *testing.T) {
 	}
 }
 
-// Two curved guards that cross within a billionth of a second of each other:
-// the interpolant cannot tell their order, the stepped solution can.
-func TestOrderOfCloseCrossings(t *testing.T) {
-	linear := func(_ float64, y []float64) float64 { return 0.5 + 1e-9 - y[0] }
-	square := func(_ float64, y []float64) float64 { return 0.25 - y[0]*y[0] }
+// Where the guard touches to within the error of a step, both answers are
+// right. The run must give one of them and go on; a moment that it names must
+// be the one of the touch, to what an error of the value moves it by.
+func TestTouchingCrossing(t *testing.T) {
 	for _, choice := range both {
-		names, times := watch(t, simtest.Rotor(1), []float64{0, 1}, 1, 0.7, choice, linear, square)
-		require.Equal(t, []string{"1", "0"}, names)
-		assert.InDelta(t, 1e-9/math.Cos(math.Asin(0.5)), times[1]-times[0], 1e-12)
+		for _, rtol := range []float64{1e-2, 1e-3, 1e-4, 1e-6} {
+			for _, depth := range []float64{-3, -1, -0.3, -0.1, -0.03, 0, 0.03, 0.1, 0.3, 1, 3} {
+				w := simtest.Watch(simtest.Rotor(1), func(_ float64, y []float64) float64 { return 1 - depth*rtol + y[0] })
+				s := w.Layout().NewState(0)
+				s.Y[1] = 1
+				r, err := sim.New(w, s, sim.Settings{RelTol: rtol, Methods: choice})
+				require.NoError(t, err)
+				require.NoError(t, r.Finish(6))
+				for _, e := range r.Events() {
+					assert.InDelta(t, 1.5*math.Pi, e.T, 6*math.Sqrt(rtol), "depth %g, rtol %g, choice %d", depth, rtol, choice)
+				}
+			}
+		}
+	}
+}
+
+// The way to a crossing may be barred where the longer step found it open: the
+// stages of a step of size 1 pass by a gap in the domain that those of the step
+// to the crossing at 0.6 fall into. Shorter steps get there.
+func TestWayToTheCrossingIsBarred(t *testing.T) {
+	gap := map[sim.Choice]float64{sim.Explicit: 0.8 * 0.6, sim.Implicit: 0.63 * 0.6} // a stage of each
+	for _, choice := range both {
+		sys := simtest.Line(1)
+		sys.F = func(t float64, _, dy, _ []float64) {
+			dy[0] = 1
+			if math.Abs(t-gap[choice]) < 1e-3 {
+				dy[0] = math.NaN()
+			}
+		}
+		w := simtest.Watch(sys, func(_ float64, y []float64) float64 { return 0.6 - y[0] })
+		r := inOneStep(t, w, w.Layout().NewState(0), 1, choice)
+		require.NoError(t, r.Finish(1))
+		require.Len(t, r.Events(), 1)
+		assert.InDelta(t, 0.6, r.Events()[0].T, 1e-12)
+		assert.NotZero(t, r.Stats().Rejected)
+	}
+}
+
+// Curved guards that cross within billionths of a second of each other, in
+// every order of their numbers: the interpolant cannot tell which is first,
+// the stepped solution can.
+func TestOrderOfCloseCrossings(t *testing.T) {
+	// Guard k crosses where the sine is 1/2 + k 1e-9.
+	curves := []func(x float64) float64{
+		func(x float64) float64 { return x },
+		func(x float64) float64 { return x * x },
+		func(x float64) float64 { return math.Exp(-3*x) * -1 },
+		math.Sqrt,
+	}
+	smooth := func(k int) guard {
+		level := curves[k](0.5 + 1e-9*float64(k))
+		return func(_ float64, y []float64) float64 { return level - curves[k](max(y[0], 0)) }
+	}
+	jump := func(k int) guard {
+		return func(_ float64, y []float64) float64 { return math.Copysign(1, 0.5+1e-9*float64(k)-y[0]) }
+	}
+	for _, choice := range both {
+		permute(4, func(order []int) {
+			guards, want := []guard{}, []string{"", "", "", ""}
+			for i, k := range order {
+				make := smooth
+				if i%2 == 1 {
+					make = jump
+				}
+				guards = append(guards, make(k))
+				want[k] = fmt.Sprint(i)
+			}
+			names, times := watch(t, simtest.Rotor(1), []float64{0, 1}, 1, 0.7, choice, guards...)
+			require.Equal(t, want, names, "order %v, choice %d", order, choice)
+			for k := range 3 {
+				assert.InDelta(t, 1e-9/math.Cos(math.Asin(0.5)), times[k+1]-times[k], 1e-12)
+			}
+		})
+	}
+}
+
+// permute calls do with every order of 0..n-1.
+func permute(n int, do func([]int)) {
+	var fill func(order []int)
+	fill = func(order []int) {
+		if len(order) == n {
+			do(order)
+			return
+		}
+		for k := range n {
+			if !slices.Contains(order, k) {
+				fill(append(slices.Clone(order), k))
+			}
+		}
+	}
+	fill(nil)
+}
+
+// A part that leaves its stop along a tangent, in a step so long that the
+// interpolant dips through the stop: it has not run into it.
+func TestLeavingAlongATangent(t *testing.T) {
+	for _, choice := range both {
+		for _, rate := range []float64{1, 1e3, 1e4} {
+			for _, h := range []float64{1e-2, 0.1, 1} {
+				names, _ := watch(t, simtest.Pushed(rate), []float64{0, 0, 0}, 2, h, choice, func(_ float64, y []float64) float64 { return y[0] })
+				require.Empty(t, names, "rate %g, first step %g, choice %d", rate, h, choice)
+			}
+		}
+	}
+}
+
+// A guard 1 - y that has gone below zero by one rounding of y has not crossed,
+// by more it has.
+func TestRoundingIsNoCrossing(t *testing.T) {
+	for _, choice := range both {
+		for _, c := range []struct {
+			until float64
+			names []string
+		}{{0.9e-10, nil}, {1, []string{"0"}}} {
+			names, _ := watch(t, simtest.Line(1.5e-6), []float64{1}, c.until, c.until, choice,
+				func(_ float64, y []float64) float64 { return 1 - y[0] })
+			require.Equal(t, c.names, names)
+		}
 	}
 }
 

@@ -42,8 +42,10 @@ search:
 			break search
 		case what == impossible:
 			// The way to the event leaves the domain, although the longer
-			// step did not: make do with a shorter one.
+			// step did not, or the event is not to be believed of so long a
+			// step: make do with a shorter one.
 			tr.rejected, h = true, hit/2
+			r.stats.Rejected++
 			continue
 		case hit == 0:
 			// The guard never became positive, or not for long enough to

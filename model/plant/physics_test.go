@@ -233,6 +233,39 @@ func TestFilling(t *testing.T) {
 	}
 }
 
+// TestWall: hot gas shut in behind a wall that the air outside cools. With
+// a = Ki/(m cv), b = Ki/C, c = Ko/C the two temperatures over ambient decay as
+// two exponentials whose rates solve l^2 + (a+b+c) l + a c = 0 (textbook; the
+// weights follow from the start). What has passed each side of the wall is what
+// gas and wall have lost.
+func TestWall(t *testing.T) {
+	const inside, outside, capacity, ambient, gas0, wall0 = 40.0, 15.0, 900.0, 290.0, 600.0, 320.0
+	k := tank{gas: gasOf(1.4), size: 0.5, p: 5e5, temperature: gas0, outside: 1e5, outsideDegree: ambient}
+	n := k.network()
+	n.Walls = []network.Wall{{Name: "wall", Node: 0, HeatCapacity: capacity, Inside: inside, Outside: outside, Ambient: ambient, Start: wall0}}
+	heat := n.Volumes[0].Mass * (k.gas.Cp() - k.gas.R)
+
+	a, b, c := inside/heat, inside/capacity, outside/capacity
+	half, root := -(a+b+c)/2, math.Sqrt((a+b+c)*(a+b+c)/4-a*c)
+	fast, slow := half-root, half+root
+	start, fall := gas0-ambient, -a*(gas0-wall0)
+	weight := (fall - fast*start) / (slow - fast) // of the slow one
+
+	g := launch(t, n)
+	for _, at := range []float64{1, 10, 60, 300} {
+		l := g.to(at)
+		s, f := weight*math.Exp(slow*at), (start-weight)*math.Exp(fast*at)
+		gas := ambient + s + f
+		wall := gas + (slow*s+fast*f)/a
+		assert.InDelta(t, gas, l.Nodes[0].T, 1e-7*gas0)
+		assert.InDelta(t, wall, l.Walls[0].T, 1e-7*gas0)
+		in, out := heat*(gas0-gas), heat*(gas0-gas)+capacity*(wall0-wall)
+		assert.InDelta(t, in, ledger(t, g, "wall.heat-in"), 1e-7*heat*gas0)
+		assert.InDelta(t, out, ledger(t, g, "wall.heat-out"), 1e-7*heat*gas0)
+		t.Logf("%3.0f s: gas %.6f K (%+.1e), wall %.6f K (%+.1e)", at, l.Nodes[0].T, l.Nodes[0].T-gas, l.Walls[0].T, l.Walls[0].T-wall)
+	}
+}
+
 // hungOpen is the valve of the bench on its vessel without inflow, its pilot
 // held open by the selector. With wide set, line and tailpipe no longer
 // restrict: their areas are seven hundred times the seat's.
@@ -294,6 +327,10 @@ func TestBlowdownThroughTheValve(t *testing.T) {
 			first := g.at(from)
 			vessel, body := &first.Nodes[v.Vessel], &first.Nodes[v.Body]
 			line, seat, bleed := first.Flows[v.Line].Area, first.Flows[v.Seat].Area, first.Flows[v.Bleed].Area
+
+			// Bore and curtain in series, by hand: pi/4 0.05^2, pi 0.05 0.015 m2.
+			const bore, curtain = math.Pi / 4 * 0.05 * 0.05, math.Pi * 0.05 * 0.015
+			assert.InEpsilon(t, 0.85*bore*curtain/math.Hypot(bore, curtain), seat, 1e-12)
 
 			// r by halving: psi falls, r C As rises.
 			law, lo, hi := flow.NewNozzle(&m.Gas), flow.CriticalRatio(m.Gas.Gamma), 1.0

@@ -89,3 +89,38 @@ func TestOrderOfDenseOutput(t *testing.T) {
 		}
 	}
 }
+
+// The slope of the dense output against differences of it, and at both ends
+// against the derivative, which the explicit method meets exactly.
+func TestSlope(t *testing.T) {
+	for _, m := range stated {
+		t.Run(m.name, func(t *testing.T) {
+			p := simtest.Forced()
+			n, nq := len(p.Start.Y), len(p.Start.Q)
+			st := m.make(n, nq, p.System.Layout().Entries, simtest.Loose(n))
+			fld := simtest.Field(p.System, p.Start)
+			const at, h = 0.9, 0.1
+			y0, y1, f0, f1, q := p.Exact(at), make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, nq)
+			fld.Derivative(at, y0, f0, q)
+			st.Start(fld, at, y0, f0, q)
+			st.Try(h, y1)
+			c, a, b, slope := make([]float64, 5*n), make([]float64, n), make([]float64, n), make([]float64, n)
+			st.Dense(y1, c)
+			for _, s := range []float64{0.1, 0.5, 0.8} {
+				method.Slope(c, s, h, slope)
+				method.Eval(c, s+1e-5, a)
+				method.Eval(c, s-1e-5, b)
+				for i := range slope {
+					assert.InDelta(t, (a[i]-b[i])/(2e-5*h), slope[i], 1e-7, "s %g, variable %d", s, i)
+				}
+			}
+			if m.name == "dopri5" {
+				fld.Derivative(at+h, y1, f1, q)
+				for s, f := range map[float64][]float64{0: f0, 1: f1} {
+					method.Slope(c, s, h, slope)
+					assert.InDeltaSlice(t, f, slope, 1e-11)
+				}
+			}
+		})
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"underdisc/sim"
+	"underdisc/sim/method"
 )
 
 // Watched is a system with guards that only watch: each reports once, under
@@ -60,5 +61,17 @@ func Rotor(omega float64) *ODE {
 		Lay: sim.Layout{Vars: []string{"sine", "cosine"}, Scales: []float64{1, 1}, Entries: dense(2)},
 		F:   func(_ float64, y, dy, _ []float64) { dy[0], dy[1] = omega*y[1], -omega*y[0] },
 		J:   func(_ float64, _, e []float64) { e[0], e[1], e[2], e[3] = 0, omega, -omega, 0 },
+	}
+}
+
+// Pushed is a mass that a force sets in motion from rest at zero, the force
+// itself coming up from nothing at the given rate: x' = v, v' = z,
+// z' = rate (1 - z). It leaves zero along a tangent and never returns.
+func Pushed(rate float64) *ODE {
+	return &ODE{
+		Lay: sim.Layout{Vars: []string{"x", "v", "z"}, Scales: []float64{1, 1, 1},
+			Entries: []method.Entry{{Row: 0, Col: 1}, {Row: 1, Col: 2}, {Row: 2, Col: 2}}},
+		F: func(_ float64, y, dy, _ []float64) { dy[0], dy[1], dy[2] = y[1], y[2], rate*(1-y[2]) },
+		J: func(_ float64, _, e []float64) { e[0], e[1], e[2] = 1, 1, -rate },
 	}
 }
