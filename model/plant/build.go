@@ -148,7 +148,10 @@ func fixed(area float64) network.Opening { return network.Opening{Leak: area, Pa
 
 // lineArea is the effective area of the line's orifice and its block valve in
 // series, with no volume between: 1/A^2 = 1/A1^2 + 1/A2^2. That is exact for
-// small pressure drops; at the line's usual ratios, above 0.8, it is within 2 %.
+// small pressure drops and low beyond: on the bench's line by 0.4 % at its own
+// pressure ratio of 0.96 and 2.3 % at 0.8; with two equal areas by 3.4 % at 0.8
+// and 11.5 % at 0.5. A nearly shut block valve alone meters the flow, and is
+// right again.
 func lineArea(l *Line) float64 {
 	a := l.Coefficient * l.Area
 	if l.BlockValve == nil {
