@@ -134,12 +134,19 @@ func TestReportOfSettings(t *testing.T) {
 	status, out, errs := call(t, t.Context(), "run", "gas-bench", "--until", "1s", "--set", "inflow.mass-flow=1200 g/s")
 	require.Equal(t, exitGood, status, errs)
 	assert.Contains(t, out, "set from the start: inflow.mass-flow 1.2 kg/s (was 1 kg/s)")
+	// The scenario's own words are about the unchanged plant.
+	assert.NotContains(t, out, "A healthy valve")
+	assert.Contains(t, out, "Scenario gas-bench with changes")
+	assert.Contains(t, out, "WHAT THE UNCHANGED SCENARIO DOES")
 }
 
 // --set and --until reach the run.
 func TestSettings(t *testing.T) {
 	s := summaryOf(t, "gas-bench", "--set", "vessel.pressure=12.5 bar abs", "--set", "vessel.volume=2 m3", "--until", "1s", "--rtol", "1e-8")
 	assert.Equal(t, 1.0, s.Until)
+	require.Len(t, s.Settings, 2)
+	assert.Equal(t, report.SummarySetting{Path: "vessel.volume", Value: "2 m3", Was: "5 m3"}, s.Settings[0])
+	assert.Contains(t, s.Caution, "prove zero energy")
 	require.NotEmpty(t, s.Valves[0].Lifts)
 	assert.Greater(t, s.Valves[0].Lifts[0].Lift, 12.4)
 	mass := 12.5e5 * 2 / (287.05 * 300)

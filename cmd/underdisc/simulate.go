@@ -68,6 +68,7 @@ func (c *runCmd) Run(p *program) error {
 		return err
 	}
 	rec.Sets = sets
+	rec.Altered = len(sets) > 0 || len(c.Fault) > 0 || c.Until != ""
 	var text bytes.Buffer
 	if c.JSON {
 		err = report.WriteJSON(&text, rec.Summary(p.env.version))

@@ -72,6 +72,9 @@ func heading(page *paper.Page, title, sentences string) {
 // several.
 func (rec *Record) title(v *ValveRecord) string {
 	out := rec.Run.Scenario.Title
+	if rec.Altered {
+		out = "Scenario " + rec.Run.Scenario.Name
+	}
 	if len(rec.Valves) > 1 {
 		out += ", " + v.Name
 	}

@@ -18,7 +18,10 @@ type Record struct {
 	Wall   time.Duration // that the solver took
 	Valves []ValveRecord
 	Faults []Fault
-	Sets   []Set // what was given another value than the scenario has, from the start
+	// Altered: the run was given faults, values or an end that its scenario
+	// does not have, so that the scenario's own title and text do not tell it.
+	Altered bool
+	Sets    []Set // what was given another value than the scenario has, from the start
 
 	audit *network.Audit
 }

@@ -13,12 +13,22 @@ type Summary struct {
 	Scenario string             `json:"scenario"`
 	Until    float64            `json:"until_s"`
 	Faults   []SummaryFault     `json:"faults"`
+	Settings []SummarySetting   `json:"settings"`
 	Events   []SummaryEvent     `json:"events"`
 	Valves   []SummaryValve     `json:"valves"`
 	Final    map[string]float64 `json:"final"` // every state by part, quantity and unit: vessel.mass_kg
 	Ledger   SummaryLedger      `json:"ledger"`
 	Solver   SummarySolver      `json:"solver"`
 	Version  string             `json:"version"`
+	Caution  string             `json:"caution"`
+}
+
+// SummarySetting is a parameter that was given another value than the scenario
+// has, from the start; values as people read them.
+type SummarySetting struct {
+	Path  string `json:"path"`
+	Value string `json:"value"`
+	Was   string `json:"was"`
 }
 
 // SummaryFault is one use of a fault: the parameter that its severity sets,
@@ -80,8 +90,8 @@ type SummarySolver struct {
 func (rec *Record) Summary(version string) *Summary {
 	run, audit := rec.Run, rec.audit
 	out := &Summary{
-		Scenario: run.Scenario.Name, Until: rec.Until(), Version: version,
-		Faults: []SummaryFault{}, Events: []SummaryEvent{}, Valves: []SummaryValve{}, // [] and not null
+		Scenario: run.Scenario.Name, Until: rec.Until(), Version: version, Caution: caution,
+		Faults: []SummaryFault{}, Settings: []SummarySetting{}, Events: []SummaryEvent{}, Valves: []SummaryValve{}, // [] and not null
 		Final: map[string]float64{},
 		Ledger: SummaryLedger{
 			MassByState: finite(audit.MassByState()), MassByFlow: finite(audit.MassByFlow()),
@@ -94,6 +104,9 @@ func (rec *Record) Summary(version string) *Summary {
 		c := f.Changes[0]
 		out.Faults = append(out.Faults, SummaryFault{Name: f.Name, Part: f.Part, Path: c.Path,
 			Value: c.To.Number, Unit: unit.SI(c.Dim), At: f.At, Typical: f.Typical})
+	}
+	for _, s := range rec.Sets {
+		out.Settings = append(out.Settings, SummarySetting{s.Path, s.To, s.From})
 	}
 	for _, e := range run.Sim.Events() {
 		out.Events = append(out.Events, SummaryEvent{e.T, e.Name, e.Part})

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"underdisc/model/explain"
 	"underdisc/model/plant"
 	"underdisc/model/unit"
 	"underdisc/viz/words"
@@ -17,19 +18,28 @@ import (
 // width of the report in characters.
 const width = 96
 
-// caution ends every report.
-const caution = "This report comes from a computed model. It teaches and explains. It never replaces the plant's " +
-	"procedure, the manufacturer's instructions, local code or licensed practice. Before anyone touches a real " +
-	"valve: isolate, tag, and prove zero energy; a shut block valve is no proof of it."
+// caution is in every report and summary.
+const caution = "This comes from a computed model of an invented plant. It teaches and explains. It never replaces the " +
+	"plant's procedure, the manufacturer's instructions, local code or licensed practice. Before anyone touches a " +
+	"real valve: tell the operators; keep clear of the exhaust path; wear what the job asks for; isolate, vent and " +
+	"drain, tag, and prove zero energy, again if it can build up again. One shut block valve is no proof, and a " +
+	"valve that is shut off relieves nothing. Never gag a valve, never move a spring or a ring to hide a leak, never " +
+	"keep lifting a valve that leaks."
 
 // Text writes the report that a person reads.
 func (rec *Record) Text(w io.Writer) error {
 	var b bytes.Buffer
 	sc := rec.Run.Scenario
-	fmt.Fprintf(&b, "%s\n", sc.Title)
+	about := "what is meant to happen"
+	if rec.Altered {
+		fmt.Fprintf(&b, "Scenario %s with changes of its own for this run\n", sc.Name)
+		about = "what the unchanged scenario does"
+	} else {
+		fmt.Fprintf(&b, "%s\n", sc.Title)
+	}
 	fmt.Fprintf(&b, "scenario %s, %s\n", sc.Name, unit.Format(rec.Until(), unit.Time))
 	if sc.About != "" {
-		section(&b, "what is meant to happen")
+		section(&b, about)
 		paragraph(&b, "", strings.Join(strings.Fields(sc.About), " "))
 	}
 	section(&b, "settings, faults and commands")
@@ -47,14 +57,15 @@ func (rec *Record) Text(w io.Writer) error {
 		section(&b, name+"lift and reseat (pressure in the vessel)")
 		writeLifts(&b, v.Lifts)
 		section(&b, name+"what held it, and by what margin")
+		paragraph(&b, "", "This disc opens downward: its lift is counted down from the seat.")
 		rec.writeInstants(&b, v)
 	}
+	section(&b, "caution")
+	paragraph(&b, "", caution)
 	section(&b, "ledger (worst residual over the parts, as a share of the part's size)")
 	rec.writeLedger(&b)
 	section(&b, "solver")
 	rec.writeSolver(&b)
-	section(&b, "caution")
-	paragraph(&b, "", caution)
 	_, err := b.WriteTo(w)
 	return err
 }
@@ -93,20 +104,26 @@ func (rec *Record) inShort(v *ValveRecord) string {
 	if len(v.Lifts) == 1 {
 		when = "It"
 	}
-	out := fmt.Sprintf("The valve lifted %s in %s. %s", words.Times(len(v.Lifts)), over, lifted(when, v.Lifts[0]))
+	asked := rec.explain(rec.Run.Present(), rec.Run.Now(), v).Asked
+	out := fmt.Sprintf("The valve lifted %s in %s. %s", words.Times(len(v.Lifts)), over, lifted(when, v.Lifts[0], asked))
 	if last := v.Lifts[len(v.Lifts)-1]; otherwise(v.Lifts[0], last) {
-		out += " " + lifted("The last time it", last)
+		out += " " + lifted("The last time it", last, asked)
 	}
 	return out + fmt.Sprintf(" At the end it is %s.", rec.stateAtEnd(v))
 }
 
-func lifted(when string, l Lift) string {
+// lifted says one lift; asked tells whether the valve is still asked to be open
+// at the end.
+func lifted(when string, l Lift, asked bool) string {
 	out := fmt.Sprintf("%s lifted at %s", when, words.Pressure(l.Pressure))
 	switch percent, ok := l.Blowdown(); {
 	case ok:
 		return out + fmt.Sprintf(" and reseated at %s: blowdown %.1f %%.", words.Pressure(l.Reseat), percent)
 	case l.Reseated:
 		return out + fmt.Sprintf(" and reseated at %s.", words.Pressure(l.Reseat))
+	}
+	if asked {
+		return out + " and is still asked to be open."
 	}
 	return out + " and has not reseated."
 }
@@ -119,7 +136,16 @@ func otherwise(first, last Lift) bool {
 }
 
 func (rec *Record) stateAtEnd(v *ValveRecord) string {
-	return words.State(rec.explain(rec.Run.Present(), rec.Run.Now(), v).State)
+	f := rec.explain(rec.Run.Present(), rec.Run.Now(), v)
+	if f.State == explain.Leaking {
+		if f.Why.Link == explain.Pilot {
+			return "shut, its pilot leaking"
+		}
+		if f.Why.Link == explain.Disc {
+			return "shut, its seat leaking"
+		}
+	}
+	return words.State(f.State)
 }
 
 // happening is a change of the plant during the run.

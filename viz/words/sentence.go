@@ -64,9 +64,12 @@ func Holder(f *explain.Facts) string {
 	case d.Hold == plant.HeldOpen:
 		return "The disc stays at its stop only by friction, " + rubbing(d) + "."
 	case d.Hold == plant.Sticking:
-		return fmt.Sprintf("The disc sticks %s down, by friction, %s.", millimetres(d.Lift), rubbing(d))
+		return fmt.Sprintf("The disc rests part way, %s down, held by friction, %s.", millimetres(d.Lift), rubbing(d))
 	case d.Floats:
 		return fmt.Sprintf("The disc floats %s down.", millimetres(d.Lift))
+	}
+	if d.Lift < atSeat && d.Speed < 0 {
+		return fmt.Sprintf("The disc reaches its seat at %.2f m/s.", -d.Speed)
 	}
 	way := "down"
 	if d.Speed < 0 {
@@ -74,6 +77,9 @@ func Holder(f *explain.Facts) string {
 	}
 	return fmt.Sprintf("The disc is %s down and moves %s at %.2f m/s.", millimetres(d.Lift), way, math.Abs(d.Speed))
 }
+
+// atSeat [m] is how near its seat a moving disc counts as reaching it.
+const atSeat = 5e-5
 
 // rubbing says what friction gives and what it can give.
 func rubbing(d *explain.DiscFacts) string {
@@ -91,17 +97,35 @@ func Explain(f *explain.Facts) []string {
 	}
 	out = append(out, Capital(verdict)+".")
 	if f.State == explain.HungOpen {
-		out = append(out, fallen(f))
+		out = append(out, hung(f)...)
 	}
 	return out
 }
 
-// fallen says how far the system must fall before a hung disc goes back.
+// hung says what would shut a disc that hangs open, and what would not. At the
+// moment at which it goes there is nothing to add.
+func hung(f *explain.Facts) []string {
+	if f.Margin.Pressure < atPoint {
+		return nil
+	}
+	var out []string
+	c := &f.Chamber
+	switch {
+	case c.Crosses && c.ByFlow.Known:
+		return []string{fmt.Sprintf("The chamber is on its way there and reaches it in about %s.", Gap(c.ByFlow.Value))}
+	case f.Why.Link != explain.Disc && f.Margin.Toward == explain.ToShut && c.SteadyTight.Known && c.SteadyTight.Value < f.Margin.Threshold:
+		out = append(out, fmt.Sprintf("That is not all: even with a tight pilot the chamber would settle at %s bar abs, too low to shut the disc.", Bar(c.SteadyTight.Value)))
+	}
+	return append(out, fallen(f))
+}
+
+// fallen says how far the system must fall before a hung disc shuts. Whether it
+// falls that far is another matter.
 func fallen(f *explain.Facts) string {
 	if p := f.Reseat.Vessel; p.Known {
-		return fmt.Sprintf("As things stand it goes back once the vessel has fallen to about %s.", Pressure(p.Value))
+		return fmt.Sprintf("As things stand it would shut with the vessel at about %s, if the vessel falls that far; that is no reason to wait.", Pressure(p.Value))
 	}
-	return "As things stand no fall of pressure brings it back."
+	return "As things stand no fall of pressure shuts it."
 }
 
 // Capital begins a text with a capital letter.

@@ -55,13 +55,13 @@ func TestMarginAndHolder(t *testing.T) {
 		{"hung open", explain.Margin{Toward: explain.ToShut, Threshold: 7.75e5, Pressure: 2e5, Force: 7700},
 			explain.DiscFacts{Hold: plant.HeldOpen, Lift: 0.015, Contact: -900}, []string{"shuts above 7.75", "a margin of 2.00 bar (7.70 kN) holds it off its seat", "at its stop, 15.0 mm down"}},
 		{"past it", explain.Margin{Toward: explain.ToShut, Threshold: 7.75e5, Pressure: -2e5, Force: -7700},
-			explain.DiscFacts{Hold: plant.Sticking, Lift: 0.007, Friction: 700, Stick: 1300}, []string{"past that by 2.00 bar", "sticks 7.0 mm down"}},
+			explain.DiscFacts{Hold: plant.Sticking, Lift: 0.007, Friction: 700, Stick: 1300}, []string{"past that by 2.00 bar", "rests part way, 7.0 mm down, held by friction"}},
 		{"stuck on its way", explain.Margin{Toward: explain.ToOpen, Threshold: 3e5, Pressure: 1e5},
 			explain.DiscFacts{Hold: plant.Sticking}, []string{"opens further below 3.00", "where it is"}},
 		{"opening", explain.Margin{Toward: explain.InOpening, Pressure: -1e5, Force: -3800},
 			explain.DiscFacts{Hold: plant.Moving, Lift: 0.003, Speed: 0.8}, []string{"drives the disc open", "moves down at 0.80 m/s"}},
 		{"closing, turned", explain.Margin{Toward: explain.InClosing, Pressure: 1e5, Force: 3800},
-			explain.DiscFacts{Hold: plant.Moving, Lift: -1e-9, Speed: -0.8}, []string{"turned against it", "is 0.0 mm down and moves up"}},
+			explain.DiscFacts{Hold: plant.Moving, Lift: -1e-9, Speed: -0.8}, []string{"turned against it", "reaches its seat at 0.80 m/s"}},
 		{"floating", explain.Margin{Toward: explain.ToShut}, explain.DiscFacts{Floats: true, Hold: plant.Moving, Lift: 0.002}, []string{"floats 2.0 mm down"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -75,13 +75,24 @@ func TestMarginAndHolder(t *testing.T) {
 }
 
 func TestExplainSaysHowFarAHungDiscMustFall(t *testing.T) {
-	f := &explain.Facts{State: explain.HungOpen, Why: explain.Verdict{Link: explain.Pilot, Reason: explain.PilotLeaks}}
+	f := &explain.Facts{State: explain.HungOpen, Why: explain.Verdict{Link: explain.Pilot, Reason: explain.PilotLeaks},
+		Margin: explain.Margin{Toward: explain.ToShut, Threshold: 7e5, Pressure: 1e5}}
 	said := strings.Join(words.Explain(f), " ")
 	assert.Contains(t, said, "Hung open.")
 	assert.Contains(t, said, "Link 4 (pilot) decides: the shut pilot leaks")
-	assert.Contains(t, said, "no fall of pressure brings it back")
+	assert.Contains(t, said, "no fall of pressure shuts it")
+	assert.NotContains(t, said, "That is not all")
 	f.Reseat.Vessel = explain.Opt{Value: 6.78e5, Known: true}
-	assert.Contains(t, strings.Join(words.Explain(f), " "), "fallen to about 6.78 bar abs")
+	assert.Contains(t, strings.Join(words.Explain(f), " "), "with the vessel at about 6.78 bar abs")
+
+	f.Chamber.SteadyTight = explain.Opt{Value: 6.5e5, Known: true}
+	assert.Contains(t, strings.Join(words.Explain(f), " "), "even with a tight pilot the chamber would settle at 6.50 bar abs")
+	f.Chamber.Crosses, f.Chamber.ByFlow = true, explain.Opt{Value: 0.094, Known: true}
+	said = strings.Join(words.Explain(f), " ")
+	assert.Contains(t, said, "reaches it in about 94.0 ms")
+	assert.NotContains(t, said, "with the vessel at about", "time shuts it, not the vessel's fall")
+	f.Margin.Pressure = 1
+	assert.NotContains(t, strings.Join(words.Explain(f), " "), "reaches it in about", "it goes now")
 }
 
 func TestNumbers(t *testing.T) {
