@@ -78,7 +78,8 @@ func (h *History) push(r *Run, t0, t1 float64) {
 // the room of one that is let go for it.
 func (h *History) open(r *Run) *block {
 	k := len(h.blocks)
-	if k > 0 && len(h.blocks[k-1].segs) < blockSteps {
+	// The last block may have been let go for one that a cut has dropped again.
+	if k > 0 && h.blocks[k-1].segs != nil && len(h.blocks[k-1].segs) < blockSteps {
 		return h.blocks[k-1]
 	}
 	cp := Checkpoint{State: r.last.s.Clone(), Control: r.last.ctl.clone(), Interval: len(r.systems) - 1, Next: r.next}

@@ -121,7 +121,7 @@ type Bleed struct {
 
 // Guide is the annular clearance between disc and guide.
 type Guide struct {
-	Clearance float64 `key:"clearance" dim:"length" range:"[0,0.01]" doc:"radial clearance"`
+	Clearance float64 `key:"clearance" dim:"length" range:"[0,0.001]" doc:"radial clearance"`
 	Length    float64 `key:"length" dim:"length" range:"(0,1]" doc:"length of the clearance"`
 }
 

@@ -20,9 +20,9 @@ const rtol = 1e-6
 // better than the integration. By flow, as good as the recorded trajectory is
 // between its steps.
 var limits = map[string]struct{ byState, byFlow float64 }{
-	network.Mass:   {1e-9, 1e-5},
-	network.Energy: {1e-9, 1e-5},
-	network.Work:   {10 * rtol, 1e-3},
+	network.Mass:   {1e-11, 1e-5},
+	network.Energy: {1e-11, 1e-5},
+	network.Work:   {10 * rtol, 1e-5},
 }
 
 // load reads a scenario and adds commands to it.

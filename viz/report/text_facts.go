@@ -93,7 +93,14 @@ func (rec *Record) writeLedger(b *bytes.Buffer) {
 	} {
 		fmt.Fprintf(b, "  %-10s %22s %22s\n", r.name, share(r.byState), share(r.byFlow))
 	}
+	if worst := max(a.MassByFlow(), a.EnergyByFlow(), a.DiscWorkByForce()); !(worst < looseBooks) {
+		paragraph(b, "", fmt.Sprintf("The recorded flows do not close better than %s: take this run's flows with care, "+
+			"and try a smaller --rtol.", share(worst)))
+	}
 }
+
+// looseBooks is the residual by recorded flows above which the report warns.
+const looseBooks = 1e-4
 
 func share(v float64) string {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
