@@ -40,6 +40,7 @@ const (
 // grammar is the command line.
 type grammar struct {
 	Run     runCmd     `cmd:"" help:"Run a scenario and report what happened."`
+	Print   printCmd   `cmd:"" help:"Draw a scenario at a moment, or a sequence of moments."`
 	Check   checkCmd   `cmd:"" help:"Check a scenario file without running it."`
 	List    listCmd    `cmd:"" help:"List scenarios, faults, and the paths that --set takes."`
 	Schema  schemaCmd  `cmd:"" help:"Print the JSON Schema of scenario files."`

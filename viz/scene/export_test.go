@@ -1,0 +1,28 @@
+package scene
+
+import "underdisc/model/plant"
+
+// Panels are where the parts of a picture of that size stand.
+func Panels(size Point, projector bool) map[string]Rect {
+	p := planOf(size, projector)
+	return map[string]Rect{"header": p.header, "chain": p.chain, "cutaway": p.cutaway, "margin": p.margin,
+		"forces": p.forces, "charts": p.charts, "ribbon": p.ribbon}
+}
+
+// ForceBar is one of the forces drawn.
+type ForceBar struct {
+	Name  string
+	Force float64
+	Up    bool
+}
+
+// Bars are the forces drawn for a valve.
+func Bars(st *plant.ValveState) (out []ForceBar) {
+	for _, b := range forceBars(st) {
+		out = append(out, ForceBar{b.name, b.force, b.up})
+	}
+	return out
+}
+
+// BoundsOf is the room that the shapes of a part take.
+func BoundsOf(shapes []Shape, part string) (Rect, bool) { return boundsOf(shapes, part) }

@@ -1,0 +1,359 @@
+package scene_test
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"underdisc/model/explain"
+	"underdisc/model/fault"
+	"underdisc/scenarios"
+	"underdisc/scenarios/live"
+	"underdisc/viz/scene"
+	"underdisc/viz/view"
+)
+
+// moments are one of each state, and the bench with its surroundings.
+var moments = []struct {
+	scenario, fault string
+	at              float64
+	state           explain.State
+}{
+	{"gas-bench", "", 1.0, explain.Shut},
+	{"gas-bench", "", 2.190, explain.Emptying},
+	{"gas-bench", "", 2.206, explain.Opening},
+	{"gas-bench", "", 2.6, explain.Open},
+	{"gas-bench", "", 3.70, explain.Refilling},
+	{"gas-bench", "", 3.775, explain.Closing},
+	{"gas-bench", "bleed-plugged=0mm2", 5, explain.HungOpen},
+	{"fault-pilot-leaks-small", "", 6, explain.Leaking},
+	{"fault-deadband-narrow", "", 20, explain.Cycling},
+	{"gas-bench-plus", "", 2.207, explain.Opening},
+	{"gas-bench-plus", "", 3.81, explain.Closing},
+	{"fault-coil-open", "", 6, explain.Shut},
+	{"fault-disc-sticks", "", 6, explain.HungOpen},
+}
+
+var unitSystems = map[string]scene.Units{
+	"bar abs":   {},
+	"bar gauge": {Gauge: true, KilogramsPerSecond: true},
+	"psig":      {Pressure: scene.PSI, Gauge: true, Fahrenheit: true, PoundsPerHour: true},
+	"kPa abs":   {Pressure: scene.KPa},
+}
+
+var sizes = []struct {
+	size      scene.Point
+	projector bool
+}{
+	{scene.Point{X: 1600, Y: 900}, false},
+	{scene.Point{X: 1920, Y: 1080}, false},
+	{scene.Point{X: 1024, Y: 640}, false},
+	{scene.Point{X: 1280, Y: 720}, true},
+}
+
+// runs keeps finished runs for all tests of the package.
+var runs = struct {
+	sync.Mutex
+	of map[string]*live.Run
+}{of: map[string]*live.Run{}}
+
+func runOf(t *testing.T, scenario, f string, until float64) *live.Run {
+	t.Helper()
+	key := fmt.Sprint(scenario, f, until)
+	runs.Lock()
+	defer runs.Unlock()
+	if r := runs.of[key]; r != nil {
+		return r
+	}
+	sc, err := scenarios.Load(scenario)
+	require.NoError(t, err)
+	if f != "" {
+		e, err := fault.ParseEntry(sc.Plant, f)
+		require.NoError(t, err)
+		sc.Faults = append(sc.Faults, e)
+	}
+	sc.Until = until
+	r, err := live.Start(sc, live.Options{RelTol: 1e-6})
+	require.NoError(t, err)
+	require.NoError(t, r.Finish())
+	runs.of[key] = r
+	return r
+}
+
+// each looks at every moment in every unit system and size.
+func each(t *testing.T, do func(t *testing.T, v *scene.View, s *scene.Scene)) {
+	for _, m := range moments {
+		r := runOf(t, m.scenario, m.fault, m.at+0.5)
+		for unit, u := range unitSystems {
+			for _, z := range sizes {
+				t.Run(fmt.Sprintf("%s %s at %g, %s, %gx%g", m.scenario, m.fault, m.at, unit, z.size.X, z.size.Y), func(t *testing.T) {
+					v, err := view.At(r, m.at, view.Options{Size: z.size, Projector: z.projector, Units: u})
+					require.NoError(t, err)
+					require.Equal(t, m.state, v.Facts.State)
+					do(t, v, scene.Draw(v))
+				})
+			}
+		}
+	}
+}
+
+func texts(s *scene.Scene) (out []*scene.Shape) {
+	for i := range s.Shapes {
+		if s.Shapes[i].Text != nil {
+			out = append(out, &s.Shapes[i])
+		}
+	}
+	return out
+}
+
+// boxOf is the room of a text in the picture, its carrier moved.
+func boxOf(v *scene.View, s *scene.Scene, sh *scene.Shape) scene.Rect {
+	r, by := v.TextBox(sh.Text), s.Shift[sh.Moves]
+	return scene.Rect{Left: r.Left + by.X, Top: r.Top + by.Y, Right: r.Right + by.X, Bottom: r.Bottom + by.Y}
+}
+
+func TestNoTextOverlapsAnother(t *testing.T) {
+	each(t, func(t *testing.T, v *scene.View, s *scene.Scene) {
+		ts := texts(s)
+		require.Greater(t, len(ts), 20)
+		for i, a := range ts {
+			for _, b := range ts[:i] {
+				assert.False(t, boxOf(v, s, a).Meets(boxOf(v, s, b)), "%q (%s) and %q (%s)", a.Text.Words, a.Part, b.Text.Words, b.Part)
+			}
+		}
+	})
+}
+
+func TestEveryTextStandsInOnePanel(t *testing.T) {
+	each(t, func(t *testing.T, v *scene.View, s *scene.Scene) {
+		panels := scene.Panels(v.Size, v.Projector)
+		for _, sh := range texts(s) {
+			box, within := boxOf(v, s, sh), false
+			for _, p := range panels {
+				within = within || box.Left >= p.Left && box.Right <= p.Right && box.Top >= p.Top && box.Bottom <= p.Bottom
+			}
+			assert.True(t, within, "%q (%s) at %v", sh.Text.Words, sh.Part, box)
+		}
+	})
+}
+
+func TestSmallestText(t *testing.T) {
+	each(t, func(t *testing.T, v *scene.View, s *scene.Scene) {
+		least := 12.0
+		switch {
+		case v.Projector:
+			least = v.Size.Y / 40
+		case v.Size.X >= 1600:
+			least = 15.6 * v.Size.X / 1600
+		}
+		for _, sh := range texts(s) {
+			assert.GreaterOrEqual(t, sh.Text.Size, least-1e-9, "%q (%s)", sh.Text.Words, sh.Part)
+		}
+	})
+}
+
+func TestWhatEverySizeKeeps(t *testing.T) {
+	each(t, func(t *testing.T, v *scene.View, s *scene.Scene) {
+		has := map[string]bool{}
+		for i := range s.Shapes {
+			has[s.Shapes[i].Part] = true
+		}
+		for _, part := range []string{"header", "switch", "relay", "coil circuit", "margin", "pressure chart", "lift chart", "now"} {
+			assert.True(t, has[part], part)
+		}
+		assert.Equal(t, !v.Projector, has["time ribbon"])
+		assert.Equal(t, !v.Projector && v.Size.X >= 1600, has["pilot chart"])
+		said := ""
+		for _, sh := range texts(s) {
+			if sh.Part == "header" {
+				said += " " + sh.Text.Words
+			}
+		}
+		assert.Contains(t, said, v.Sentence)
+		assert.Contains(t, said, strings.ToUpper(v.State))
+	})
+}
+
+// fixed writes a number as the pictures do, by other means.
+func fixed(x float64, n int) string {
+	s := strconv.FormatFloat(x, 'f', n, 64)
+	if strings.Trim(s, "-0.") == "" {
+		s = strings.TrimPrefix(s, "-")
+	}
+	return s
+}
+
+func TestNumbersAreTheSnapshots(t *testing.T) {
+	each(t, func(t *testing.T, v *scene.View, s *scene.Scene) {
+		st := &v.Snapshot.Valves[0]
+		size, n, zero, unit := 1e5, 2, 0.0, "bar"
+		switch v.Units.Pressure {
+		case scene.PSI:
+			size, n, unit = 6894.757293168361, 1, "psi"
+		case scene.KPa:
+			size, n, unit = 1e3, 0, "kPa"
+		}
+		if v.Units.Gauge {
+			zero = 1.01325e5
+		}
+		p := func(x float64) string { return fixed((x-zero)/size, n) }
+		words := map[string]string{}
+		for _, sh := range texts(s) {
+			words[sh.Part] += "|" + sh.Text.Words + "|"
+		}
+		say := func(part, want string) { assert.Contains(t, words[part], want, part) }
+		say("vessel", "|"+p(st.Vessel)+"|")
+		say("sensor", "|"+p(st.Control.Reading))
+		say("coil circuit", "|"+fixed(st.Coil.Current, 2)+" A|")
+		say("pressure chart", "above "+p(st.Above)+"|")
+		say("pressure chart", "below "+p(st.Below)+"|")
+		say("lift chart", "|"+fixed(1e3*st.Disc.Lift, 1)+" mm|")
+		say("margin", "|chamber "+p(st.Below))
+		if th := v.Facts.Margin.Threshold; th > 0 {
+			say("margin", "|"+fixed(math.Abs(st.Below-th)/size, n)+"|")
+			say("margin", "|"+unit+"|")
+			say("margin", " "+p(th)+"|")
+		}
+		said := "gauge"
+		if !v.Units.Gauge {
+			said = "abs"
+		}
+		if v.Units.Pressure == scene.PSI {
+			said = "psig"
+		}
+		for _, part := range []string{"vessel", "margin", "pressure chart"} {
+			say(part, said)
+		}
+		if !v.Projector {
+			for _, b := range scene.Bars(st) {
+				want := fixed(b.Force/1e3, 2) + " kN"
+				if b.Force < 99.5 {
+					want = fixed(b.Force, 0) + " N"
+				}
+				say("forces", "|"+want+"|")
+			}
+		}
+	})
+}
+
+// The forces balance by what the disc rests on or by what moves it, and the
+// bars are as long as their forces.
+func TestForcesMeet(t *testing.T) {
+	each(t, func(t *testing.T, v *scene.View, s *scene.Scene) {
+		st := &v.Snapshot.Valves[0]
+		var force, length [2]float64
+		disc, _ := scene.BoundsOf(s.Shapes, "disc plate")
+		for _, b := range scene.Bars(st) {
+			side := 0
+			if b.Up {
+				side = 1
+			}
+			force[side] += b.Force
+			if v.Projector {
+				continue
+			}
+			r, ok := scene.BoundsOf(s.Shapes, b.Name)
+			require.True(t, ok, b.Name)
+			length[side] += r.Height()
+			if b.Up {
+				assert.Greater(t, r.Bottom, disc.Top, b.Name)
+			} else {
+				assert.Less(t, r.Top, disc.Bottom, b.Name)
+			}
+		}
+		assert.InDelta(t, force[0], force[1], 0.6, "down and up")
+		if v.Projector {
+			return
+		}
+		assert.InDelta(t, length[0], length[1], 0.1)
+		assert.InDelta(t, length[0]/force[0], length[1]/force[1], 1e-3*length[0]/force[0], "one scale")
+		// What is left over is what moves the disc.
+		for _, b := range scene.Bars(st) {
+			if b.Name == "Unbalanced" {
+				assert.InDelta(t, math.Abs(st.Disc.Mass*st.Disc.Acceleration), b.Force, 0.5)
+			}
+		}
+	})
+}
+
+func TestSameViewSamePicture(t *testing.T) {
+	for _, m := range moments {
+		r := runOf(t, m.scenario, m.fault, m.at+0.5)
+		for _, z := range sizes {
+			o := view.Options{Size: z.size, Projector: z.projector}
+			v, err := view.At(r, m.at, o)
+			require.NoError(t, err)
+			w, err := view.At(r, m.at, o)
+			require.NoError(t, err)
+			first := fmt.Sprintf("%+v", flat(scene.Draw(v)))
+			assert.Equal(t, first, fmt.Sprintf("%+v", flat(scene.Draw(v))), "one view, drawn twice")
+			assert.Equal(t, first, fmt.Sprintf("%+v", flat(scene.Draw(w))), "the view filled anew")
+		}
+	}
+}
+
+// flat is a picture without pointers.
+func flat(s *scene.Scene) []any {
+	out := []any{s.Size, s.Shift, s.Range, s.Focus}
+	for _, sh := range s.Shapes {
+		out = append(out, sh.Part, sh.Moves, sh.Path)
+		if sh.Fill != nil {
+			out = append(out, *sh.Fill)
+		}
+		if sh.Stroke != nil {
+			out = append(out, *sh.Stroke)
+		}
+		if sh.Text != nil {
+			t := *sh.Text
+			if t.OnPressure != nil {
+				out = append(out, *t.OnPressure)
+			}
+			t.OnPressure = nil
+			out = append(out, t)
+		}
+		if sh.Clip != nil {
+			out = append(out, *sh.Clip)
+		}
+	}
+	return out
+}
+
+// The keyboard's order, and what each place says.
+func TestFocus(t *testing.T) {
+	r := runOf(t, "gas-bench", "", 2.7)
+	v, err := view.At(r, 2.190, view.Options{})
+	require.NoError(t, err)
+	s := scene.Draw(v)
+	var names []string
+	says := map[string]string{}
+	for _, f := range s.Focus {
+		names = append(names, f.Name)
+		says[f.Name] = f.Says
+		assert.Greater(t, f.At.Width(), 0.0, f.Name)
+	}
+	want := []string{"why", "link 1, switch", "link 2, relay", "link 3, coil", "link 4, pilot", "link 5, chamber", "link 6, disc", "forces", "charts"}
+	for i := range 12 {
+		want = append(want, fmt.Sprintf("pin %d", i+1))
+	}
+	assert.Equal(t, want, names)
+	for name, words := range map[string][]string{
+		"why":             {"emptying", "chamber"},
+		"link 1, switch":  {"made", "set 12.00", "bar abs", "done"},
+		"link 3, coil":    {"A", "drops at", "done"},
+		"link 5, chamber": {"bar abs", "acts now"},
+		"link 6, disc":    {"on its seat", "to come"},
+		"forces":          {"To lift", "Body on rim", "Weight", "Seat holds"},
+		"pin 1":           {"switch made at 2.127910 s"},
+		"pin 12":          {"disc seated, to come"},
+	} {
+		for _, w := range words {
+			assert.Contains(t, says[name], w, name)
+		}
+	}
+}
