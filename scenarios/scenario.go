@@ -14,6 +14,7 @@ type Scenario struct {
 	Until    float64
 	Plant    *plant.Plant
 	Faults   []fault.Entry // in the order of the file
+	Hidden   *Hidden       // nil if the file hides nothing
 	Commands []Command     // in the order of time, then of the file
 	Shows    *Shows        // nil if the file says nothing
 	Files    []string      // this file and what it includes, outermost first

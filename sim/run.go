@@ -284,6 +284,21 @@ func (r *Run) Insert(c Command) error {
 	return nil
 }
 
+// Replan puts these commands in the place of all that have not been carried out.
+// Each is bound as by Insert, those of equal time are carried out in the order
+// given, and if one is refused nothing has changed.
+func (r *Run) Replan(cmds ...Command) error {
+	for _, c := range cmds {
+		if err := r.timely(c); err != nil {
+			return err
+		}
+	}
+	to := slices.Clone(cmds)
+	slices.SortStableFunc(to, func(a, b Command) int { return cmp.Compare(a.T, b.T) })
+	r.cmds = append(r.cmds[:r.next:r.next], to...)
+	return nil
+}
+
 func (r *Run) timely(c Command) error {
 	if c.Do == nil {
 		return fmt.Errorf("sim: command %q at %g s does nothing", c.Name, c.T)

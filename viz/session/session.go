@@ -1,0 +1,167 @@
+// Package session is one sitting at the picture: a run, or two in step, a clock
+// over them, and what is done to them. It knows no screen: whoever shows it
+// calls Tick with the wall time that has passed, and turns keys and buttons
+// into its methods. All methods are called from one goroutine.
+//
+// The engine runs ahead of the moment shown by at most a part of a step, or by
+// what a search for the next event has covered. What lies beyond Head has not
+// been shown and may be taken back.
+package session
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"underdisc/scenarios"
+	"underdisc/scenarios/live"
+)
+
+// Options of a session.
+type Options struct {
+	RelTol float64 // 0: 1e-6
+	// Known is how far the run has come before, s: a run that is opened again
+	// can be looked at anywhere up to there at once.
+	Known float64
+	// Log starts the log of a lane, before anything is done in it; nil: none.
+	Log func(lane int, sc *scenarios.Scenario) (Recorder, error)
+}
+
+// Recorder takes down what is done in one lane, as it is done. When Did has
+// returned, the action is safe.
+type Recorder interface {
+	Did(a scenarios.Action) error
+	Reached(t float64) error // how far the run has come, s
+	Close() error
+}
+
+// Lane is one run of the session.
+type Lane struct {
+	Run   *live.Run
+	Forks float64            // when it parted from the first lane, s
+	Did   []scenarios.Action // in it, those before the fork included
+	seen  float64            // latest moment shown, s
+	log   Recorder
+	told  float64 // what the log has been told that it has reached, s
+}
+
+// Session is one sitting.
+type Session struct {
+	opt   Options
+	base  *scenarios.Scenario
+	lanes []*Lane
+	t     float64 // shown, s
+	clock clock
+	differs
+}
+
+const keep = 400 // blocks of history in memory, some 300 MB at the most
+
+// ErrLog wraps what went wrong when the log was written: the action was done.
+var ErrLog = errors.New("the log could not be written")
+
+// New starts a session at the beginning of a scenario, held.
+func New(sc *scenarios.Scenario, o Options) (*Session, error) {
+	if o.RelTol == 0 {
+		o.RelTol = 1e-6
+	}
+	s := &Session{opt: o, base: sc, clock: newClock()}
+	first, err := s.lane(nil, 0)
+	if err != nil {
+		return nil, err
+	}
+	s.lanes = []*Lane{first}
+	if o.Known > 0 {
+		if _, err := first.Run.Sim.Advance(o.Known, 0); err != nil {
+			return nil, err
+		}
+		first.seen = o.Known
+	}
+	if first.log, err = s.startLog(0); err != nil {
+		return nil, err
+	}
+	return s, nil
+}
+
+func (s *Session) startLog(lane int) (Recorder, error) {
+	if s.opt.Log == nil {
+		return nil, nil
+	}
+	log, err := s.opt.Log(lane, s.base)
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrLog, err)
+	}
+	return log, nil
+}
+
+// lane makes a lane of the scenario with what was done, and brings it to t.
+func (s *Session) lane(did []scenarios.Action, t float64) (*Lane, error) {
+	sc := *s.base
+	for _, a := range did {
+		sc.Record(a)
+	}
+	run, err := live.Start(&sc, live.Options{RelTol: s.opt.RelTol, Keep: keep})
+	if err != nil {
+		return nil, err
+	}
+	_, err = run.Sim.Advance(t, 0)
+	return &Lane{Run: run, Did: did, told: -1}, err
+}
+
+// T is the moment shown, s.
+func (s *Session) T() float64 { return s.t }
+
+// Head is the latest moment that has been shown of the newest lane, s: at it, an
+// action goes on with the run; before it, it forks.
+func (s *Session) Head() float64 { return s.lanes[len(s.lanes)-1].seen }
+
+// Lanes are the runs: one, or two side by side.
+func (s *Session) Lanes() []*Lane { return s.lanes }
+
+// Close closes the logs.
+func (s *Session) Close() error {
+	var errs []error
+	for _, l := range s.lanes {
+		errs = append(errs, l.close())
+	}
+	return errors.Join(errs...)
+}
+
+func (l *Lane) close() error {
+	if l.log == nil {
+		return nil
+	}
+	err := l.reach()
+	err = errors.Join(err, l.log.Close())
+	l.log = nil
+	return err
+}
+
+// reach tells the log how far the lane has come.
+func (l *Lane) reach() error {
+	if l.log == nil || l.seen == l.told {
+		return nil
+	}
+	l.told = l.seen
+	if err := l.log.Reached(l.seen); err != nil {
+		return fmt.Errorf("%w: %w", ErrLog, err)
+	}
+	return nil
+}
+
+// show moves the moment shown.
+func (s *Session) show(t float64) {
+	s.t = t
+	for _, l := range s.lanes {
+		l.seen = math.Max(l.seen, t)
+	}
+}
+
+// reached tells the logs.
+func (s *Session) reached() error {
+	var errs []error
+	for _, l := range s.lanes {
+		errs = append(errs, l.reach())
+	}
+	return errors.Join(errs...)
+}
