@@ -87,7 +87,7 @@ func (h *History) open(r *Run) *block {
 	switch {
 	case h.spare != nil:
 		b.segs, h.spare = h.spare, nil
-	case h.Keep > 0 && k >= h.Keep:
+	case h.Keep > 0 && k >= h.Keep && h.blocks[k-h.Keep].segs != nil:
 		old := h.blocks[k-h.Keep]
 		b.segs, old.segs = old.segs[:0], nil
 	default:

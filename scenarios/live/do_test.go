@@ -93,6 +93,64 @@ func TestDoingIsKnowing(t *testing.T) {
 	}
 }
 
+// A fork is the run that was told only what was done before it.
+func TestForkIsKnowing(t *testing.T) {
+	for seed := range uint64(12) {
+		r := rand.New(rand.NewPCG(seed, 3))
+		sc, err := scenarios.Load("gas-bench-plus")
+		require.NoError(t, err)
+		sc.Commands = []scenarios.Command{number(11, "valve.coil.resistance", 9)}
+		first, err := live.Start(sc, live.Options{RelTol: 1e-6})
+		require.NoError(t, err)
+		var did []scenarios.Action
+		for k := range 6 {
+			a := doing(t, r, k)
+			at := first.Sim.State().T + 2*r.Float64()
+			_, err = first.Sim.Advance(at, 0)
+			require.NoError(t, err)
+			if a.Command != nil {
+				a.Command.At = at
+			} else {
+				a.Fault.At = at
+			}
+			a, err = first.Do(a)
+			require.NoError(t, err)
+			did = append(did, a)
+		}
+		_, err = first.Sim.Advance(12, 0)
+		require.NoError(t, err)
+
+		at := 12 * r.Float64()
+		own := *sc
+		for _, a := range did {
+			if a.At() <= at {
+				own.Record(a)
+			}
+		}
+		fork, err := first.Fork(at, &own, 1)
+		require.NoError(t, err)
+		fresh, err := live.Start(&own, live.Options{RelTol: 1e-6})
+		require.NoError(t, err)
+		_, err = fresh.Sim.Advance(at, 0)
+		require.NoError(t, err)
+		for _, run := range []*live.Run{fork, fresh} {
+			_, err = run.Do(scenarios.Action{Fault: &fault.Entry{Name: "bleed-plugged", At: at}})
+			require.NoError(t, err)
+			require.NoError(t, run.Sim.Finish(14))
+		}
+		assert.Equal(t, fresh.Sim.Events(), fork.Sim.Events())
+		assert.Equal(t, fresh.Sim.State(), fork.Sim.State())
+		assert.Equal(t, fresh.Changes, fork.Changes)
+		for k := range 50 {
+			a, _, err := fork.At(14 * float64(k) / 50)
+			require.NoError(t, err)
+			b, _, err := fresh.At(14 * float64(k) / 50)
+			require.NoError(t, err)
+			assert.Equal(t, b, a)
+		}
+	}
+}
+
 // What does not fit is refused, and changes nothing.
 func TestDoRefuses(t *testing.T) {
 	sc, err := scenarios.Load("gas-bench-plus")

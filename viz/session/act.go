@@ -57,7 +57,7 @@ func (s *Session) bring(to float64) error {
 func (s *Session) do(lane int, a scenarios.Action, t float64) (float64, error) {
 	l := s.lanes[lane]
 	if l.Run.Sim.Earliest() > t { // the engine has gone on in search of something
-		again, err := s.lane(l.Did, t)
+		again, err := s.lane(l.Run, l.Did, t)
 		if err != nil {
 			return t, err
 		}
@@ -106,7 +106,7 @@ func (s *Session) WhatIf(todo ...scenarios.Action) error {
 			did = append(did, a)
 		}
 	}
-	fork, err := s.lane(did, s.t)
+	fork, err := s.lane(s.lanes[0].Run, did, s.t)
 	if err != nil {
 		return err
 	}

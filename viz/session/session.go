@@ -66,7 +66,7 @@ func New(sc *scenarios.Scenario, o Options) (*Session, error) {
 		o.RelTol = 1e-6
 	}
 	s := &Session{opt: o, base: sc, clock: newClock()}
-	first, err := s.lane(nil, 0)
+	first, err := s.lane(nil, nil, 0)
 	if err != nil {
 		return nil, err
 	}
@@ -94,18 +94,24 @@ func (s *Session) startLog(lane int) (Recorder, error) {
 	return log, nil
 }
 
-// lane makes a lane of the scenario with what was done, and brings it to t.
-func (s *Session) lane(did []scenarios.Action, t float64) (*Lane, error) {
+// lane makes a lane of the scenario with what was done, from a run that did the
+// same up to t, or from the beginning, and brings it to t.
+func (s *Session) lane(from *live.Run, did []scenarios.Action, t float64) (*Lane, error) {
 	sc := *s.base
 	for _, a := range did {
 		sc.Record(a)
 	}
-	run, err := live.Start(&sc, live.Options{RelTol: s.opt.RelTol, Keep: keep})
-	if err != nil {
+	l := &Lane{Did: did, told: -1}
+	var err error
+	if from != nil {
+		l.Run, err = from.Fork(t, &sc, keep)
+		return l, err
+	}
+	if l.Run, err = live.Start(&sc, live.Options{RelTol: s.opt.RelTol, Keep: keep}); err != nil {
 		return nil, err
 	}
-	_, err = run.Sim.Advance(t, 0)
-	return &Lane{Run: run, Did: did, told: -1}, err
+	_, err = l.Run.Sim.Advance(t, 0)
+	return l, err
 }
 
 // T is the moment shown, s.
