@@ -11,51 +11,64 @@ import (
 	"underdisc/model/unit"
 )
 
-// readChanges reads faults and commands, and applies them in the order of
-// time to see that every plant they lead to is a sound one.
-func (s *Scenario) readChanges(root *node) error {
+// happening is an action with the place in the file that is to blame if it does
+// not fit.
+type happening struct {
+	Action
+	at        place
+	key, text string
+}
+
+// readChanges reads faults, open and hidden, commands, and what a log has, and
+// applies them in the order of time to see that every plant they lead to is a
+// sound one.
+func (s *Scenario) readChanges(root *node, did []*node) error {
 	faults, err := root.listOf("faults")
 	if err != nil {
 		return err
 	}
 	for _, n := range faults {
-		if err := s.readFault(n); err != nil {
+		if err := s.readFault("faults", n, s.Until); err != nil {
 			return err
 		}
-		if err := fault.Conflicts(s.Plant, s.Faults); err != nil {
-			return n.entry["fault"].at.explain("faults.fault", n.entry["fault"].text, err)
-		}
+	}
+	if err := s.readHidden(root); err != nil {
+		return err
 	}
 	commands, err := root.listOf("commands")
 	if err != nil {
 		return err
 	}
-	var read []placed
+	read := map[Command]place{} // when and what, without the value
 	for _, n := range commands {
-		c, err := s.readCommand(n)
+		c, err := s.readCommand("commands", n, s.Until)
 		if err != nil {
 			return err
 		}
-		for _, other := range read {
-			if other.At == c.At && other.Path == c.Path {
-				found := fmt.Sprintf("%s a second time at %s (first on line %d)", quote(c.Path), unit.Format(c.At, unit.Time), other.node.start().line)
-				return n.entry["set"].at.wrong("commands.set", found, "one value at a time")
-			}
+		at := Command{At: c.At, Path: c.Path}
+		if first, ok := read[at]; ok {
+			found := fmt.Sprintf("%s a second time at %s (first on line %d)", quote(c.Path), unit.Format(c.At, unit.Time), first.line)
+			return n.entry["set"].at.wrong("commands.set", found, "one value at a time")
 		}
-		read = append(read, placed{c, n})
+		read[at] = n.start()
 	}
-	slices.SortStableFunc(read, func(a, b placed) int { return cmp.Compare(a.At, b.At) })
-	for _, c := range read {
-		s.Commands = append(s.Commands, c.Command)
+	if s.Log != nil {
+		start := *s
+		start.Log, start.happenings = nil, nil
+		start.Faults, start.Commands = slices.Clip(s.Faults), slices.Clone(s.Commands)
+		slices.SortStableFunc(start.Commands, byTime)
+		s.Log.Start = &start
 	}
-	return s.tryChanges(faults, read)
+	for _, n := range did {
+		if err := s.readDid(n); err != nil {
+			return err
+		}
+	}
+	slices.SortStableFunc(s.Commands, byTime)
+	return s.tryChanges()
 }
 
-// placed is a command with its place in the file.
-type placed struct {
-	Command
-	node *node
-}
+func byTime(a, b Command) int { return cmp.Compare(a.At, b.At) }
 
 // listOf returns the groups of a list that may be absent.
 func (n *node) listOf(key string) ([]*node, error) {
@@ -70,13 +83,16 @@ func (n *node) listOf(key string) ([]*node, error) {
 }
 
 // readTime reads when a change happens: within the run.
-func (s *Scenario) readTime(path string, n *node) (float64, error) {
-	return n.needNumber(path, "at", plant.Param{Dim: unit.Time, Range: plant.Range{Lo: 0, Hi: s.Until}})
+func readTime(path string, n *node, end float64) (float64, error) {
+	return n.needNumber(path, "at", plant.Param{Dim: unit.Time, Range: plant.Range{Lo: 0, Hi: end}})
 }
 
-func (s *Scenario) readFault(n *node) error {
-	const path = "faults"
-	if err := n.needMapping(path, []string{"fault", "severity", "at", "on"}); err != nil {
+// faultKeys are the keys of a fault.
+var faultKeys = []string{"fault", "severity", "at", "on"}
+
+// readFault reads a fault that sets in before the end.
+func (s *Scenario) readFault(path string, n *node, end float64) error {
+	if err := n.needMapping(path, faultKeys); err != nil {
 		return err
 	}
 	name, err := n.needScalar(path, "fault", "the name of a fault")
@@ -87,7 +103,7 @@ func (s *Scenario) readFault(n *node) error {
 	for _, f := range fault.All() {
 		names = append(names, f.Name)
 	}
-	if err := name.wordOf("faults.fault", names); err != nil {
+	if err := name.wordOf(path+".fault", names); err != nil {
 		return err
 	}
 	e := fault.Entry{Name: name.text}
@@ -99,21 +115,27 @@ func (s *Scenario) readFault(n *node) error {
 		e.Part = at.text
 	}
 	if err := fault.Conflicts(s.Plant, []fault.Entry{e}); err != nil { // the part is there, and has what the fault sets
-		return at.at.explain("faults."+keyOf(n, at), at.text, err)
+		return at.at.explain(path+"."+keyOf(n, at), at.text, err)
 	}
 	if _, ok := n.entry["at"]; ok { // left out, it is there from the start
-		if e.At, err = s.readTime(path, n); err != nil {
+		if e.At, err = readTime(path, n, end); err != nil {
 			return err
 		}
 	}
+	blame := name
 	if _, ok := n.entry["severity"]; ok { // left out, the catalogue's typical value holds
 		v, err := n.needNumber(path, "severity", s.severity(e))
 		if err != nil {
 			return err
 		}
 		e.Severity = &v
+		blame = n.entry["severity"]
 	}
 	s.Faults = append(s.Faults, e)
+	if err := fault.Conflicts(s.Plant, s.Faults); err != nil {
+		return name.at.explain(path+".fault", name.text, err)
+	}
+	s.happenings = append(s.happenings, happening{Action{Fault: &e}, blame.at, path + "." + keyOf(n, blame), blame.text})
 	return nil
 }
 
@@ -147,12 +169,15 @@ var atStart = map[string][]string{
 	"vessel": {"pressure", "temperature"},
 }
 
-func (s *Scenario) readCommand(n *node) (Command, error) {
-	const path = "commands"
-	if err := n.needMapping(path, []string{"at", "set", "to"}); err != nil {
+// commandKeys are the keys of a command.
+var commandKeys = []string{"at", "set", "to"}
+
+// readCommand reads a command that acts before the end.
+func (s *Scenario) readCommand(path string, n *node, end float64) (Command, error) {
+	if err := n.needMapping(path, commandKeys); err != nil {
 		return Command{}, err
 	}
-	at, err := s.readTime(path, n)
+	at, err := readTime(path, n, end)
 	if err != nil {
 		return Command{}, err
 	}
@@ -162,39 +187,73 @@ func (s *Scenario) readCommand(n *node) (Command, error) {
 	}
 	prm, err := s.Plant.Get(set.text)
 	if err != nil {
-		return Command{}, set.at.explain("commands.set", set.text, err)
+		return Command{}, set.at.explain(path+".set", set.text, err)
 	}
 	part, key, _ := strings.Cut(prm.Path, ".")
 	q, _ := s.Plant.Find(part)
 	switch {
 	case prm.Ref != nil:
-		return Command{}, set.at.wrong("commands.set", quote(set.text)+" (which says how the parts are joined)", "a parameter that can change during a run")
+		return Command{}, set.at.wrong(path+".set", quote(set.text)+" (which says how the parts are joined)", "a parameter that can change during a run")
 	case slices.Contains(atStart[q.Kind], key):
-		return Command{}, set.at.wrong("commands.set", quote(set.text)+" (which only says how the run starts)", "a parameter that can change during a run")
+		return Command{}, set.at.wrong(path+".set", quote(set.text)+" (which only says how the run starts)", "a parameter that can change during a run")
 	}
 	to, err := n.needScalar(path, "to", wantOf(prm))
 	if err != nil {
 		return Command{}, err
 	}
-	val, err := to.value("commands.to", prm)
-	return Command{At: at, Path: prm.Path, Value: val}, err
+	val, err := to.value(path+".to", prm)
+	if err != nil {
+		return Command{}, err
+	}
+	c := Command{At: at, Path: prm.Path, Value: val}
+	s.Commands = append(s.Commands, c)
+	s.happenings = append(s.happenings, happening{Action{Command: &c}, to.at, path + ".to", to.text})
+	return c, nil
 }
 
-// tryChanges walks the run, and puts the place in the file to what fails.
-func (s *Scenario) tryChanges(faults []*node, commands []placed) error {
+// tryChanges walks the run, and puts the place in the file to what fails. First
+// it walks without the hidden faults, so that nothing that is said comes from
+// them.
+func (s *Scenario) tryChanges() error {
+	class := func(a Action) int {
+		switch {
+		case a.Command != nil:
+			return 2
+		case a.Hidden:
+			return 1
+		}
+		return 0
+	}
+	all := s.happenings
+	s.happenings = nil
+	slices.SortStableFunc(all, func(a, b happening) int {
+		return cmp.Or(cmp.Compare(a.At(), b.At()), cmp.Compare(class(a.Action), class(b.Action)))
+	})
 	p := s.Plant
-	for _, c := range s.changes() {
-		next, _, err := s.apply(p, c)
+	var first *happening // hidden
+	for i := range all {
+		h := &all[i]
+		if h.Hidden {
+			first = cmp.Or(first, h)
+			continue
+		}
+		next, _, err := apply(p, h.Action)
 		if err != nil {
-			key, n := "faults.fault", (*node)(nil)
-			if c.command >= 0 {
-				key, n = "commands.to", commands[c.command].node.entry["to"]
-			} else if n = faults[c.fault].entry["severity"]; n != nil {
-				key = "faults.severity"
-			} else {
-				n = faults[c.fault].entry["fault"]
-			}
-			return n.at.explain(key, n.text, err)
+			return h.at.explain(h.key, h.text, err)
+		}
+		p = next
+	}
+	if first == nil {
+		return nil
+	}
+	if err := fault.Conflicts(s.Plant, slices.Concat(s.Faults, s.Hidden.Faults)); err != nil {
+		return first.at.misfit()
+	}
+	p = s.Plant
+	for i := range all {
+		next, _, err := apply(p, all[i].Action)
+		if err != nil {
+			return first.at.misfit()
 		}
 		p = next
 	}

@@ -38,6 +38,9 @@ func readFile(file string, data []byte, open opener, above []string) (*node, []s
 	if err != nil {
 		return nil, nil, err
 	}
+	if log, ok := base.entry["log"]; ok {
+		return nil, nil, inc.at.wrong("include", fmt.Sprintf("%s, which is the log of a run (%s:%d)", quote(inc.text), log.keyAt.file, log.keyAt.line), "a scenario")
+	}
 	for _, key := range ownKeys {
 		base.drop(key)
 	}

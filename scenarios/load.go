@@ -72,7 +72,7 @@ func openFile(name string) (string, []byte, error) {
 		return name, nil, err
 	}
 	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, maxBytes+1))
+	data, err := io.ReadAll(io.LimitReader(f, maxLogBytes+1))
 	return name, data, err
 }
 

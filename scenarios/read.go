@@ -17,7 +17,7 @@ const longest = 1e7
 var anyNumber = plant.Range{Lo: math.Inf(-1), Hi: math.Inf(1), OpenLo: true, OpenHi: true}
 
 // topKeys are the keys of a file.
-var topKeys = []string{"name", "title", "about", "include", "until", "plant", "faults", "commands", "shows"}
+var topKeys = []string{"name", "title", "about", "include", "until", "plant", "faults", "hidden", "commands", "shows", "log", "did"}
 
 // Parse reads a scenario from the bytes of a file. open finds what the file
 // includes: it is called with the name of an embedded scenario as written, or
@@ -25,7 +25,8 @@ var topKeys = []string{"name", "title", "about", "include", "until", "plant", "f
 // returns a name for messages, which is also how a circle is noticed. It may
 // be nil where includes are not allowed. The error is an *Error.
 func Parse(file string, data []byte, open func(name string) (file string, data []byte, err error)) (*Scenario, error) {
-	root, files, err := readFile(file, data, open, nil)
+	head, tail := splitLog(data)
+	root, files, err := readFile(file, head, open, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -34,7 +35,9 @@ func Parse(file string, data []byte, open func(name string) (file string, data [
 	}
 	s := &Scenario{Files: files}
 	steps := []func(*node) error{
-		s.readHead, s.readPlant, s.readChanges, s.readShows,
+		s.readHead, s.readPlant,
+		func(root *node) error { return s.readRun(root, file, tail) },
+		s.readShows,
 	}
 	for _, step := range steps {
 		if err := step(root); err != nil {

@@ -18,6 +18,9 @@ type Scenario struct {
 	Commands []Command     // in the order of time, then of the file
 	Shows    *Shows        // nil if the file says nothing
 	Files    []string      // this file and what it includes, outermost first
+	Log      *Log          // nil unless the file is the log of a run
+
+	happenings []happening // while a file is read
 }
 
 // Command sets a parameter of the plant at a time.

@@ -1,3 +1,5 @@
+//go:build !js
+
 package scenarios
 
 import (
@@ -27,8 +29,11 @@ func Schema() ([]byte, error) {
 		"until", quantity("How long the run lasts.", unit.Time, plant.Range{Lo: 0, Hi: longest, OpenLo: true}),
 		"plant", plantSchema(),
 		"faults", listOf("Faults; a list here takes the place of the included file's.", faultSchema()),
+		"hidden", hiddenSchema(),
 		"commands", listOf("Parameters that are set during the run; a list here takes the place of the included file's.", commandSchema()),
 		"shows", showsSchema(),
+		"log", logSchema(),
+		"did", didSchema(),
 	)
 	root.Version = jsonschema.Version
 	root.Title = "Scenario"
@@ -46,6 +51,7 @@ func Schema() ([]byte, error) {
 	root.If = &jsonschema.Schema{Not: &jsonschema.Schema{Required: []string{"include"}}}
 	root.Then = keyed("plant", &jsonschema.Schema{AdditionalProperties: ref("whole-part")})
 	root.Then.Required = []string{"until", "plant"}
+	root.DependentRequired = map[string][]string{"log": {"did"}, "did": {"log"}}
 	return json.MarshalIndent(root, "", "  ")
 }
 

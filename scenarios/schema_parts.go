@@ -1,3 +1,5 @@
+//go:build !js
+
 package scenarios
 
 import "github.com/invopop/jsonschema"

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"reflect"
+	"strings"
 	"testing"
 
 	"github.com/goccy/go-yaml"
@@ -75,6 +76,42 @@ shows:
 			require.NoError(t, err, "the loader takes it")
 			assert.NoError(t, validate(t, schema, []byte(text)), "so must the schema")
 		})
+	}
+}
+
+// A log, and a scenario with hidden faults, fit the schema too.
+func TestSchemaAcceptsLogs(t *testing.T) {
+	schema := compileSchema(t)
+	s := hiding(t, "word", fault.Entry{Name: "pilot-leaks", At: 2})
+	assert.NoError(t, validate(t, schema, []byte(s.Text())))
+	text := s.LogHead(1e-8)
+	assert.NoError(t, validate(t, schema, []byte(text)), "nothing done yet")
+	six := 6e-6
+	for _, a := range []Action{
+		{Command: &Command{At: 3, Path: "inflow.mass-flow", Value: plant.Value{Number: 1.0 / 3}}},
+		{Command: &Command{At: 3, Path: "relay.selector.position", Value: plant.Value{Word: "off"}}},
+		{Fault: &fault.Entry{Name: "bleed-plugged", Severity: &six, Part: "valve", At: 4}},
+		{Fault: &fault.Entry{Name: "spring-weak", At: 5}, Hidden: true},
+	} {
+		line, err := s.LogLine(a)
+		require.NoError(t, err)
+		text += line
+	}
+	text += ReachedLine(7.25)
+	_, err := Parse("log", []byte(text), nil)
+	require.NoError(t, err)
+	assert.NoError(t, validate(t, schema, []byte(text)))
+	for name, bad := range map[string]string{
+		"another format":     strings.Replace(text, "format: 1", "format: 2", 1),
+		"no mark":            strings.Replace(text, "\nlog:\n  format: 1\n  tolerance: 1e-8\n", "\n", 1),
+		"an unknown key":     strings.Replace(text, "{reached: ", "{reachd: ", 1),
+		"two things in one":  strings.Replace(text, "{reached: 7.25 s}", "{reached: 7.25 s, hidden: a}", 1),
+		"no text that hides": strings.Replace(text, "hidden:\n  - \"", "hidden:\n  - \"!", 1),
+	} {
+		require.NotEqual(t, text, bad, name)
+		_, err := Parse("log", []byte(bad), nil)
+		assert.Error(t, err, name)
+		assert.Error(t, validate(t, schema, []byte(bad)), name)
 	}
 }
 

@@ -1,8 +1,7 @@
 package scenarios
 
 import (
-	"cmp"
-	"slices"
+	"errors"
 
 	"underdisc/model/fault"
 	"underdisc/model/plant"
@@ -12,68 +11,57 @@ import (
 type Stage struct {
 	From     float64 // s
 	Plant    *plant.Plant
-	Faults   []fault.Entry  // that set in here
+	Faults   []fault.Entry  // that set in here; hidden ones only once they are revealed
 	Commands []Command      // that act here
-	Changes  []fault.Change // what the faults changed
+	Changes  []fault.Change // what those faults changed
 }
 
 // Stages cuts the run where a fault sets in or a command acts. The first
-// stage starts at zero. At one time faults come first, then commands, each in
-// the order of the scenario. It is an error if a change does not fit the
-// plant; in a scenario that was loaded, and not changed since, none is.
+// stage starts at zero. At one time faults come first, then hidden ones, then
+// commands, each in the order of the scenario. It is an error if a change does
+// not fit the plant; in a scenario that was loaded, and not changed since, none
+// is.
 func (s *Scenario) Stages() ([]Stage, error) {
 	stages := []Stage{{Plant: s.Plant}}
-	for _, c := range s.changes() {
-		if c.at > stages[len(stages)-1].From {
-			stages = append(stages, Stage{From: c.at, Plant: stages[len(stages)-1].Plant})
+	for _, a := range s.Actions() {
+		if a.At() > stages[len(stages)-1].From {
+			stages = append(stages, Stage{From: a.At(), Plant: stages[len(stages)-1].Plant})
 		}
 		now := &stages[len(stages)-1]
-		p, changed, err := s.apply(now.Plant, c)
+		p, changed, err := apply(now.Plant, a)
 		if err != nil {
 			return nil, err
 		}
 		now.Plant = p
-		now.Changes = append(now.Changes, changed...)
-		if c.command >= 0 {
-			now.Commands = append(now.Commands, s.Commands[c.command])
-		} else {
-			now.Faults = append(now.Faults, s.Faults[c.fault])
+		switch {
+		case a.Command != nil:
+			now.Commands = append(now.Commands, *a.Command)
+		case !a.Hidden || !s.Sealed():
+			now.Faults = append(now.Faults, *a.Fault)
+			now.Changes = append(now.Changes, changed...)
 		}
 	}
 	return stages, nil
 }
 
-// change points at a fault or a command; the other index is -1.
-type change struct {
-	at             float64
-	fault, command int
-}
-
-// changes lists faults and commands in the order in which they act.
-func (s *Scenario) changes() []change {
-	var out []change
-	for i, f := range s.Faults {
-		out = append(out, change{f.At, i, -1})
-	}
-	for i, c := range s.Commands {
-		out = append(out, change{c.At, -1, i})
-	}
-	slices.SortStableFunc(out, func(a, b change) int { return cmp.Compare(a.at, b.at) })
-	return out
-}
+// errHidden is all that is said of a hidden fault that does not fit.
+var errHidden = errors.New("a hidden fault does not fit this plant")
 
 // apply makes one change to a plant.
-func (s *Scenario) apply(p *plant.Plant, c change) (*plant.Plant, []fault.Change, error) {
-	if c.command < 0 {
-		return fault.Apply(p, s.Faults[c.fault])
+func apply(p *plant.Plant, a Action) (*plant.Plant, []fault.Change, error) {
+	if a.Fault != nil {
+		out, changed, err := fault.Apply(p, *a.Fault)
+		if err != nil && a.Hidden {
+			err = errHidden
+		}
+		return out, changed, err
 	}
-	cmd := s.Commands[c.command]
-	out, err := p.With(cmd.Path, cmd.Value)
+	out, err := p.With(a.Command.Path, a.Command.Value)
 	if err != nil {
 		return nil, nil, err
 	}
 	check := out.CheckRunning
-	if cmd.At == 0 {
+	if a.Command.At == 0 {
 		check = out.Check
 	}
 	if issues := check(); len(issues) > 0 {

@@ -12,7 +12,7 @@ import (
 )
 
 type checkCmd struct {
-	File string `arg:"" name:"FILE" help:"Path of the file, or name of a built-in scenario."`
+	File string `arg:"" name:"FILE" help:"Path of the file, a scenario or the log of a run, or name of a built-in scenario."`
 }
 
 // Run checks a file as the start of a run would.
@@ -24,8 +24,16 @@ func (c *checkCmd) Run(p *program) error {
 	if _, err := live.Start(sc, live.Options{RelTol: 1e-6, Bare: true}); err != nil {
 		return badInput{err}
 	}
-	_, err = fmt.Fprintf(p.out, "%s is sound: %s, %d parts, %d faults, %d commands, %s to run\n",
-		c.File, sc.Name, len(sc.Plant.Parts), len(sc.Faults), len(sc.Commands), unit.Format(sc.Until, unit.Time))
+	what := ""
+	if sc.Log != nil {
+		what = "the log of "
+	}
+	text := fmt.Sprintf("%s is sound: %s%s, %d parts, %d faults, %d commands, %s to run",
+		c.File, what, sc.Name, len(sc.Plant.Parts), len(sc.Faults), len(sc.Commands), unit.Format(sc.Until, unit.Time))
+	if sc.Sealed() {
+		text += ", and something that is hidden"
+	}
+	_, err = fmt.Fprintln(p.out, text)
 	return err
 }
 

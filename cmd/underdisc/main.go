@@ -1,8 +1,8 @@
 // Command underdisc computes what a pilot-operated relief valve does.
 //
-// Called without arguments it runs the gas bench, prints what happened and
-// writes tables and pictures into ./underdisc-out/gas-bench; underdisc --help
-// lists what else it does.
+// Called without arguments it opens the live picture: in a window, or, where
+// there is no display, in a browser; underdisc --help lists what else it does.
+// The log of a live run goes to ./underdisc-out/live.
 //
 // A folder of results holds trace.csv (a row for each step and each even
 // distance), events.csv, summary.json (what --json prints), report.txt, and

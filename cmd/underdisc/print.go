@@ -12,24 +12,25 @@ import (
 
 	"underdisc/model/unit"
 	"underdisc/scenarios/live"
-	"underdisc/sim"
 	"underdisc/viz/paper"
 	"underdisc/viz/scene"
 	"underdisc/viz/view"
 )
 
 type printCmd struct {
-	Scenario  string   `arg:"" name:"NAME|FILE" help:"A built-in scenario (underdisc list), or the path of a file."`
+	Scenario  string   `arg:"" name:"NAME|FILE|LOG" help:"A built-in scenario (underdisc list), or the path of a file: a scenario, or the log of a run."`
 	At        string   `placeholder:"TIME" help:"The moment to draw, such as 3.6s."`
 	From      string   `placeholder:"TIME" help:"First moment of a sequence."`
 	To        string   `placeholder:"TIME" help:"Last moment of a sequence."`
 	Every     string   `placeholder:"TIME" help:"Time between the moments of a sequence, such as 2ms."`
+	Slowed    bool     `help:"Of a sequence: as the live picture runs, slowed down by itself where something fast happens; --every is then time of the clock."`
 	Out       string   `required:"" placeholder:"FILE" help:"Where to: FILE.png, FILE.svg or FILE.pdf; of a sequence FILE-0001.png and so on, or one moving FILE.gif. A file of that name is replaced."`
 	Size      string   `default:"1600x900" placeholder:"WxH" help:"Size of the picture (${default}); at least 1024x640."`
 	Projector bool     `help:"Fewer and larger things, for a room."`
 	Units     string   `default:"bar,abs" placeholder:"LIST" help:"Units, separated by commas: bar, psi or kPa; abs or gauge; degC or degF; kg/h, kg/s or lb/h (${default})."`
 	Set       []string `sep:"none" placeholder:"PATH=VALUE" help:"Give a parameter another value from the start. Repeatable."`
 	Fault     []string `sep:"none" placeholder:"NAME[=SEVERITY][@TIME]" help:"Add a fault, such as pilot-leaks=6mm2@2s. Repeatable."`
+	Code      string   `placeholder:"WORD" help:"Reveal what is hidden: the word that it was hidden with; several separated by commas."`
 }
 
 // Bounds of what may be asked for.
@@ -47,6 +48,11 @@ func (c *printCmd) Run(p *program) error {
 	times, err := c.times()
 	if err != nil {
 		return err
+	}
+	if c.Slowed {
+		if times, err = c.slowed(times); err != nil {
+			return err
+		}
 	}
 	format, err := c.format(len(times))
 	if err != nil {
@@ -215,7 +221,7 @@ func parseUnits(list string) (u scene.Units, err error) {
 
 // drive runs the scenario as far as the last moment.
 func (c *printCmd) drive(p *program, until float64) (*live.Run, error) {
-	r := runCmd{Scenario: c.Scenario, RTol: "1e-6", Set: c.Set, Fault: c.Fault}
+	r := runCmd{Scenario: c.Scenario, Set: c.Set, Fault: c.Fault, Code: c.Code}
 	if until > 0 {
 		r.Until = unit.Exact(until, unit.Time)
 	}
@@ -226,11 +232,7 @@ func (c *printCmd) drive(p *program, until float64) (*live.Run, error) {
 	sc.Until = until
 	run, err := live.Start(sc, live.Options{RelTol: rtol, Keep: keptBlocks})
 	if err != nil {
-		var broken *sim.NonFinite
-		if errors.As(err, &broken) {
-			return nil, fmt.Errorf("the run failed: %w", err)
-		}
-		return nil, badInput{err}
+		return nil, cannotStart(sc, err)
 	}
 	_, err = p.drive(run)
 	return run, err

@@ -23,7 +23,8 @@ const (
 )
 
 // writeGIF writes n scenes as one moving picture. Its colours are chosen from
-// some of the frames; each frame holds only what differs from the one before.
+// some of the frames; each frame holds only what differs from the one before,
+// and shows through where nothing does.
 func writeGIF(w io.Writer, n int, at func(i int) (*scene.Scene, error)) error {
 	const looked = 8 // frames that the colours are chosen from
 	count := map[color.RGBA]int{}
@@ -36,7 +37,9 @@ func writeGIF(w io.Writer, n int, at func(i int) (*scene.Scene, error)) error {
 			count[color.RGBA{img.Pix[i], img.Pix[i+1], img.Pix[i+2], 0xFF}]++
 		}
 	}
-	colours := palette(count, 256)
+	colours := palette(count, 255)
+	clear := uint8(len(colours))
+	shown := append(colours[:clear:clear], color.RGBA{})
 	nearest := map[color.RGBA]uint8{}
 	out := &gif.GIF{}
 	var last *image.Paletted
@@ -45,7 +48,7 @@ func writeGIF(w io.Writer, n int, at func(i int) (*scene.Scene, error)) error {
 		if err != nil {
 			return err
 		}
-		next := image.NewPaletted(img.Bounds(), colours)
+		next := image.NewPaletted(img.Bounds(), shown)
 		for j := range next.Pix {
 			c := color.RGBA{img.Pix[4*j], img.Pix[4*j+1], img.Pix[4*j+2], 0xFF}
 			k, ok := nearest[c]
@@ -57,15 +60,12 @@ func writeGIF(w io.Writer, n int, at func(i int) (*scene.Scene, error)) error {
 		}
 		part := next
 		if last != nil {
-			part = next.SubImage(differs(last, next)).(*image.Paletted)
+			part = changed(last, next, differs(last, next), clear)
 		}
 		out.Image = append(out.Image, part)
 		out.Delay = append(out.Delay, frameStands)
 		out.Disposal = append(out.Disposal, gif.DisposalNone)
 		last = next
-		if i > 0 { // keep what is written, not the frame it is cut from
-			out.Image[i] = cut(part)
-		}
 	}
 	out.Delay[n-1] = lastStands
 	return gif.EncodeAll(w, out)
@@ -115,11 +115,18 @@ func differs(a, b *image.Paletted) image.Rectangle {
 	return r
 }
 
-// cut is a copy of a part of a picture, in memory of its own.
-func cut(p *image.Paletted) *image.Paletted {
-	out := image.NewPaletted(p.Rect, p.Palette)
-	for y := p.Rect.Min.Y; y < p.Rect.Max.Y; y++ {
-		copy(out.Pix[out.PixOffset(p.Rect.Min.X, y):][:p.Rect.Dx()], p.Pix[p.PixOffset(p.Rect.Min.X, y):])
+// changed is a part of the second of two pictures, clear where it is as the
+// first.
+func changed(a, b *image.Paletted, part image.Rectangle, clear uint8) *image.Paletted {
+	out := image.NewPaletted(part, b.Palette)
+	for y := part.Min.Y; y < part.Max.Y; y++ {
+		for x := part.Min.X; x < part.Max.X; x++ {
+			i, k := b.PixOffset(x, y), out.PixOffset(x, y)
+			out.Pix[k] = b.Pix[i]
+			if a.Pix[i] == b.Pix[i] {
+				out.Pix[k] = clear
+			}
+		}
 	}
 	return out
 }

@@ -173,3 +173,18 @@ func TestUnitsFlag(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, scene.Units{Pressure: scene.KPa, KilogramsPerSecond: true}, u)
 }
+
+// Slowed down, a sequence has most of its pictures where something fast happens.
+func TestPrintSlowed(t *testing.T) {
+	dir := inFolder(t)
+	status, out, errs := call(t, t.Context(), "print", "gas-bench-plus", "--from", "1.9s", "--to", "2.4s", "--every", "0.4s", "--slowed", "--size", "1024x640", "--out", "slow.svg")
+	require.Equal(t, exitGood, status, errs)
+	even := 2 // of the half second, at real time
+	names, err := filepath.Glob(filepath.Join(dir, "slow-*.svg"))
+	require.NoError(t, err)
+	assert.Greater(t, len(names), 4*even, out)
+	assert.Less(t, len(names), 40)
+	status, _, errs = call(t, t.Context(), "print", "gas-bench-plus", "--at", "2s", "--slowed", "--out", "a.png")
+	assert.Equal(t, exitBadInput, status)
+	assert.Contains(t, errs, "--slowed")
+}

@@ -31,25 +31,30 @@ type program struct {
 	env      environment
 }
 
-// defaultScenario runs when nothing is asked for, and its results go here.
+// What is taken when no scenario is named.
 const (
-	defaultScenario = "gas-bench"
-	defaultFolder   = "underdisc-out/gas-bench"
+	defaultScenario = "gas-bench"      // for the paths that list params shows
+	liveScenario    = "gas-bench-plus" // for the live picture
 )
 
 // grammar is the command line.
 type grammar struct {
+	Show    showCmd    `cmd:"" help:"Show the live picture in a window, or where there is no display in a browser. What is done without a command."`
 	Run     runCmd     `cmd:"" help:"Run a scenario and report what happened."`
 	Print   printCmd   `cmd:"" help:"Draw a scenario at a moment, or a sequence of moments."`
+	Serve   serveCmd   `cmd:"" help:"Serve the live picture to the browsers of this machine."`
+	Hide    hideCmd    `cmd:"" help:"Hide faults in a scenario, for others to find."`
 	Check   checkCmd   `cmd:"" help:"Check a scenario file without running it."`
 	List    listCmd    `cmd:"" help:"List scenarios, faults, and the paths that --set takes."`
 	Schema  schemaCmd  `cmd:"" help:"Print the JSON Schema of scenario files."`
 	Version versionCmd `cmd:"" help:"Print the version."`
+
+	makersGrammar `embed:""`
 }
 
 const about = `Computes what happens inside a pilot-operated relief valve.
 
-Without arguments it runs the gas bench, prints its report and writes tables and pictures into ./` + defaultFolder + `.
+Without arguments it opens the live picture of a valve on its bench: in a window, or, where there is no display, in a browser.
 
 Exit status: 0 good, 1 the run failed, 2 bad input, 130 interrupted. After 2 and 130 nothing has been written.
 
@@ -69,7 +74,7 @@ var errInterrupted = errors.New("interrupted; nothing has been written")
 // run is the whole program: arguments in, exit status out.
 func run(ctx context.Context, args []string, out, errs io.Writer, env environment) int {
 	if len(args) == 0 {
-		args = []string{"run", defaultScenario, "--out", defaultFolder}
+		args = []string{"show"}
 	}
 	p := &program{ctx: ctx, out: out, err: errs, env: env}
 	err := p.call(args)
@@ -92,7 +97,7 @@ func (p *program) call(args []string) error {
 	helped := false
 	parser, err := kong.New(&grammar{}, kong.Name("underdisc"), kong.Description(about),
 		kong.Writers(p.out, p.err), kong.Exit(func(int) { helped = true }),
-		kong.Vars{"scenario": defaultScenario},
+		kong.Vars{"scenario": defaultScenario, "live": liveScenario, "logs": logFolder},
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}))
 	if err != nil {
 		return err

@@ -57,15 +57,16 @@ func empty(t *testing.T, dir string, but ...string) {
 	assert.Equal(t, but, names, "left in the folder")
 }
 
-func TestWithoutArguments(t *testing.T) {
+func TestRunIntoAFolder(t *testing.T) {
 	dir := inFolder(t)
-	status, out, errs := call(t, t.Context())
+	status, out, errs := call(t, t.Context(), "run", "gas-bench", "--out", "results/gas-bench")
 	require.Equal(t, exitGood, status, errs)
 	assert.Empty(t, errs)
 	assert.Contains(t, out, "The valve lifted 11 times in 60 s.")
-	assert.Contains(t, out, "are in "+filepath.FromSlash(defaultFolder))
+	folder := filepath.FromSlash("results/gas-bench")
+	assert.Contains(t, out, "are in "+folder)
 	for _, name := range []string{"trace.csv", "events.csv", "summary.json", "report.txt", "plot.png", "plot.svg", "first-lift.png", "first-lift.svg"} {
-		assert.FileExists(t, filepath.Join(dir, defaultFolder, name))
+		assert.FileExists(t, filepath.Join(dir, folder, name))
 	}
 }
 

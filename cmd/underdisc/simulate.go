@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"math"
 	"strconv"
@@ -13,16 +12,17 @@ import (
 	"underdisc/model/unit"
 	"underdisc/scenarios"
 	"underdisc/scenarios/live"
-	"underdisc/sim"
 	"underdisc/viz/report"
 )
 
 type runCmd struct {
-	Scenario string   `arg:"" name:"NAME|FILE" help:"A built-in scenario (underdisc list), or the path of a file."`
+	Scenario string   `arg:"" name:"NAME|FILE" help:"A built-in scenario (underdisc list), or the path of a file: a scenario, or the log of a run."`
 	Until    string   `placeholder:"TIME" help:"End of the run, such as 60s; the scenario's own if left out."`
-	RTol     string   `name:"rtol" default:"1e-6" placeholder:"NUMBER" help:"Relative tolerance of a step (${default})."`
+	RTol     string   `name:"rtol" placeholder:"NUMBER" help:"Relative tolerance of a step; if left out 1e-6, or that of the log."`
 	Set      []string `sep:"none" placeholder:"PATH=VALUE" help:"Give a parameter another value from the start, such as valve.bleed.area=6mm2. Repeatable."`
 	Fault    []string `sep:"none" placeholder:"NAME[=SEVERITY][@TIME]" help:"Add a fault, such as pilot-leaks=6mm2@2s. Repeatable."`
+	Code     string   `placeholder:"WORD" help:"Reveal what is hidden: the word that it was hidden with; several separated by commas."`
+	Answer   []string `sep:"none" placeholder:"FAULT" help:"Reveal what is hidden by naming it; a wrong name ends the program with status 2. Repeatable."`
 	Out      string   `placeholder:"DIR" help:"Folder for tables and pictures; made if it is not there. Only files that underdisc wrote are replaced."`
 	JSON     bool     `name:"json" help:"Print the summary as one JSON object instead of the report."`
 }
@@ -32,6 +32,8 @@ const (
 	finest   = 1e-12 // relative tolerance: below it, rounding is all that is left
 	coarsest = 0.1
 	longest  = 1e7 // s: catches a wrong unit, not a wish
+
+	usualRTol = "1e-6"
 )
 
 // keptBlocks is how many blocks of 256 steps of the trajectory stay in memory;
@@ -53,11 +55,7 @@ func (c *runCmd) Run(p *program) error {
 	}
 	run, err := live.Start(sc, live.Options{RelTol: rtol, Keep: keptBlocks})
 	if err != nil {
-		var broken *sim.NonFinite
-		if errors.As(err, &broken) {
-			return fmt.Errorf("the run failed: %w", err)
-		}
-		return badInput{err}
+		return cannotStart(sc, err)
 	}
 	wall, err := p.drive(run)
 	if err != nil {
@@ -68,10 +66,10 @@ func (c *runCmd) Run(p *program) error {
 		return err
 	}
 	rec.Sets = sets
-	rec.Altered = len(sets) > 0 || len(c.Fault) > 0 || c.Until != ""
+	rec.Altered = len(sets) > 0 || len(c.Fault) > 0 || c.Until != "" || sc.Log != nil
 	var text bytes.Buffer
 	if c.JSON {
-		err = report.WriteJSON(&text, rec.Summary(p.env.version))
+		err = rec.WriteSummary(&text, p.env.version)
 	} else {
 		err = rec.Text(&text)
 	}
@@ -92,13 +90,23 @@ func (c *runCmd) Run(p *program) error {
 
 // read makes a scenario of the arguments, and lists what they set in it.
 func (c *runCmd) read() (*scenarios.Scenario, []report.Set, float64, error) {
-	rtol, err := strconv.ParseFloat(c.RTol, 64)
+	asked := c.RTol
+	if asked == "" {
+		asked = usualRTol
+	}
+	rtol, err := strconv.ParseFloat(asked, 64)
 	if err != nil || !(rtol >= finest && rtol <= coarsest) {
-		return nil, nil, 0, bad("--rtol: found %q, want a number from %g to %g such as 1e-6", c.RTol, finest, coarsest)
+		return nil, nil, 0, bad("--rtol: found %q, want a number from %g to %g such as 1e-6", asked, finest, coarsest)
 	}
 	sc, err := scenarios.Load(c.Scenario)
 	if err != nil {
 		return nil, nil, 0, badInput{err}
+	}
+	if sc.Log != nil && sc.Log.RelTol > 0 && c.RTol == "" {
+		rtol = sc.Log.RelTol
+	}
+	if err := c.reveal(sc); err != nil {
+		return nil, nil, 0, err
 	}
 	if c.Until != "" {
 		if sc.Until, err = unit.Parse(c.Until, unit.Time); err != nil {
@@ -107,6 +115,9 @@ func (c *runCmd) read() (*scenarios.Scenario, []report.Set, float64, error) {
 		if !(sc.Until > 0 && sc.Until <= longest) {
 			return nil, nil, 0, bad("--until: found %q, want more than 0 s and at most %s", c.Until, unit.Format(longest, unit.Time))
 		}
+	}
+	if err := c.allowed(sc); err != nil {
+		return nil, nil, 0, err
 	}
 	was := sc.Plant
 	if sc.Plant, err = scenarios.Set(was, c.Set...); err != nil {
@@ -149,7 +160,7 @@ func (p *program) drive(run *live.Run) (time.Duration, error) {
 		}
 		wall += time.Since(began)
 		if err != nil {
-			return 0, fmt.Errorf("the run failed: %w", err)
+			return 0, failed(run.Scenario, err)
 		}
 		bar.at(math.Min(run.Sim.State().T, run.Scenario.Until))
 	}

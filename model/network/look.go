@@ -2,6 +2,7 @@ package network
 
 import (
 	"math"
+	"slices"
 
 	"underdisc/model/flow"
 )
@@ -16,6 +17,9 @@ type Look struct {
 	Walls    []WallLook
 	Switches []int8
 	Relays   []int8
+
+	rates []float64 // of the variables
+	flux  flow.Flux
 }
 
 // NodeLook is one volume or reservoir.
@@ -66,11 +70,23 @@ type WallLook struct {
 
 // Look evaluates everything at (t, y) in the given modes.
 func (n *Network) Look(t float64, y []float64, modes []int8) *Look {
-	dy := make([]float64, len(n.lay.Vars))
+	l := &Look{}
+	n.LookInto(l, t, y, modes)
+	return l
+}
+
+// LookInto does as Look, in the room that l has from a look before, at this
+// network or another one.
+func (n *Network) LookInto(l *Look, t float64, y []float64, modes []int8) {
+	l.rates = slices.Grow(l.rates[:0], len(n.lay.Vars))[:len(n.lay.Vars)]
+	dy := l.rates
 	n.Derivative(t, y, modes, dy, nil)
 	n.evaluateFully(y)
 	n.slopes()
-	l := &Look{}
+	l.Nodes, l.Flows, l.Coils, l.Sensors, l.Walls = l.Nodes[:0], l.Flows[:0], l.Coils[:0], l.Sensors[:0], l.Walls[:0]
+	l.Switches, l.Relays = l.Switches[:0], l.Relays[:0]
+	movers := l.Movers[:cap(l.Movers)] // with the room of their faces
+	l.Movers = l.Movers[:0]
 	for i := range n.nodes {
 		nd := &n.nodes[i]
 		k := NodeLook{P: nd.st.P, T: nd.st.T}
@@ -90,20 +106,25 @@ func (n *Network) Look(t float64, y []float64, modes []int8) *Look {
 		e, f := &n.edges[i], &n.Flows[i]
 		k := FlowLook{Name: f.Name, From: f.From, To: f.To, W: e.w, H: e.h, Area: e.area}
 		if e.area > 0 {
-			var fx flow.Flux
+			fx := &l.flux
+			*fx = flow.Flux{}
 			if up, down := e.from, e.to; up.st.P >= down.st.P {
-				f.Law.FluxSlopes(&up.st, down.st.P, &fx)
+				f.Law.FluxSlopes(&up.st, down.st.P, fx)
 			} else {
-				f.Law.FluxSlopes(&down.st, up.st.P, &fx)
+				f.Law.FluxSlopes(&down.st, up.st.P, fx)
 			}
 			k.Choked = fx.Choked
 		}
 		l.Flows = append(l.Flows, k)
 	}
+	l.flux = flow.Flux{}
 	for i := range n.parts {
 		p, m := &n.parts[i], &n.Movers[i]
 		k := MoverLook{Name: m.Name, X: p.pos, V: p.vel, A: dy[p.v], Mode: modes[p.mode], Phi: p.phi,
 			Spring: m.Preload + m.Rate*p.pos, Weight: m.Weight, Damping: -m.Damping * p.vel}
+		if i < len(movers) {
+			k.Faces, k.Areas = movers[i].Faces[:0], movers[i].Areas[:0]
+		}
 		for _, pf := range p.faces {
 			nd := &n.nodes[pf.node]
 			a := nd.faces[pf.at].area
@@ -155,5 +176,4 @@ func (n *Network) Look(t float64, y []float64, modes []int8) *Look {
 	for i := range n.Relays {
 		l.Relays = append(l.Relays, modes[n.relayMode+i])
 	}
-	return l
 }

@@ -121,12 +121,23 @@ type ControlState struct {
 // Snapshot reads everything off the model at the state y in the given modes;
 // timers are the pending due times.
 func (m *Model) Snapshot(t float64, y []float64, modes []int8, timers []float64) *Snapshot {
-	l := m.Net.Look(t, y, modes)
-	s := &Snapshot{T: t, Look: l}
-	for i := range m.Valves {
-		s.Valves = append(s.Valves, m.valveState(&m.Valves[i], l, timers))
-	}
+	s := &Snapshot{}
+	m.SnapshotInto(s, t, y, modes, timers)
 	return s
+}
+
+// SnapshotInto does as Snapshot, in the room that s has from one before, of
+// this model or another one.
+func (m *Model) SnapshotInto(s *Snapshot, t float64, y []float64, modes []int8, timers []float64) {
+	if s.Look == nil {
+		s.Look = &network.Look{}
+	}
+	s.T = t
+	m.Net.LookInto(s.Look, t, y, modes)
+	s.Valves = s.Valves[:0]
+	for i := range m.Valves {
+		s.Valves = append(s.Valves, m.valveState(&m.Valves[i], s.Look, timers))
+	}
 }
 
 func (m *Model) valveState(v *ValveMap, l *network.Look, timers []float64) ValveState {

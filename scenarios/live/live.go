@@ -205,7 +205,10 @@ func (r *Run) Do(a scenarios.Action) (scenarios.Action, error) {
 	r.steps = steps
 	cmds, err := r.commands(at)
 	if err == nil {
-		err = r.Sim.Replan(cmds...)
+		// What is due before it and has not been carried out yet stays as it is.
+		due := r.Sim.Commands()[r.Sim.Checkpoint().Next:]
+		due = due[:sort.Search(len(due), func(i int) bool { return due[i].T > a.At() })]
+		err = r.Sim.Replan(slices.Concat(due, cmds)...)
 	}
 	if err != nil {
 		r.steps = was

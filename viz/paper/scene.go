@@ -12,6 +12,8 @@ import (
 	"gonum.org/v1/plot/vg/vgimg"
 	"gonum.org/v1/plot/vg/vgsvg"
 
+	"underdisc/viz/letters"
+	"underdisc/viz/outline"
 	"underdisc/viz/scene"
 )
 
@@ -29,7 +31,7 @@ func PaintScene(s *scene.Scene, w io.Writer, format string, scale float64) error
 	case "png":
 		const dotsPerPoint = 72 // one point of the canvas is one pixel
 		c := vgimg.NewWith(vgimg.UseWH(vg.Length(s.Size.X*scale), vg.Length(s.Size.Y*scale)), vgimg.UseDPI(dotsPerPoint), vgimg.UseBackgroundColor(color.White))
-		paintScene(s, c, scale, usual)
+		paintScene(s, c, scale, forPNG)
 		_, err := vgimg.PngCanvas{Canvas: c}.WriteTo(w)
 		return err
 	case "svg":
@@ -75,16 +77,21 @@ type painter struct {
 	fonts
 }
 
-// fonts is how a canvas wants its texts: their letters and their face.
+// fonts is how a canvas wants its texts: their letters and their face, and
+// whether in pieces within which there is no kerning. The canvas of a PNG kerns
+// by the font's units as though they were 1/64 px, whatever the size.
 type fonts struct {
 	encode func(string) string
 	face   func(size float64, bold bool) font.Face
+	pieces bool
 }
 
 var usual = fonts{
-	func(s string) string { return s },
-	func(size float64, bold bool) font.Face { return Font{Size: size, Bold: bold}.face() },
+	encode: func(s string) string { return s },
+	face:   func(size float64, bold bool) font.Face { return Font{Size: size, Bold: bold}.face() },
 }
+
+var forPNG = fonts{usual.encode, usual.face, true}
 
 func paintScene(s *scene.Scene, c vg.Canvas, scale float64, f fonts) {
 	p := &painter{s, c, scale, f}
@@ -109,14 +116,22 @@ func (p *painter) shape(s *scene.Shape) {
 	}
 }
 
+// smooth is how far chords may miss their curve, px.
+const smooth = 0.1
+
 // fill paints an area. Its blends keep their place when the area moves with a
 // part.
 func (p *painter) fill(s *scene.Shape, by scene.Point) {
-	lines := flatten(s.Path, by)
+	var whole, clipped outline.Lines
+	whole.Flatten(s.Path, by, 1, smooth/p.scale, false)
+	areas := &whole
 	if s.Clip != nil {
-		for i := range lines {
-			lines[i] = clipArea(lines[i], *s.Clip)
-		}
+		clipped.Clip(areas, *s.Clip)
+		areas = &clipped
+	}
+	lines := make([][]scene.Point, areas.Len())
+	for i := range lines {
+		lines[i] = areas.At(i)
 	}
 	f := s.Fill
 	switch f.Kind {
@@ -126,13 +141,13 @@ func (p *painter) fill(s *scene.Shape, by scene.Point) {
 		p.area(p.s.Range.Color(f.A), lines)
 	case scene.Hatched:
 		p.area(f.Ink.Color(), lines)
-		p.hatch(lines)
+		p.hatch(areas)
 	case scene.Blend:
 		p.blend(f, lines)
 	}
 }
 
-func (p *painter) area(c color.RGBA, lines []polyline) {
+func (p *painter) area(c color.RGBA, lines [][]scene.Point) {
 	if c.A == 0 {
 		return
 	}
@@ -158,13 +173,13 @@ func (p *painter) area(c color.RGBA, lines []polyline) {
 
 // hatch draws the lines of hatching that lie in an area, at 45 degrees on a
 // raster that all areas share.
-func (p *painter) hatch(lines []polyline) {
-	k := math.Min(p.s.Size.X/1600, p.s.Size.Y/900)
-	pitch := scene.HatchPitch * math.Max(k, 0.6) * math.Sqrt2
+func (p *painter) hatch(areas *outline.Lines) {
+	pitch, width := outline.Raster(p.s.Size)
 	p.c.SetColor(scene.Hatch.Color())
-	p.c.SetLineWidth(vg.Length(scene.HatchWidth * math.Max(k, 0.6) * p.scale))
+	p.c.SetLineWidth(vg.Length(width * p.scale))
 	p.c.SetLineDash(nil, 0)
-	for _, s := range hatching(lines, pitch) {
+	var crossings []outline.Crossing
+	for _, s := range outline.Hatching(nil, areas, pitch, &crossings) {
 		var path vg.Path
 		path.Move(p.at(s[0]))
 		path.Line(p.at(s[1]))
@@ -175,7 +190,7 @@ func (p *painter) hatch(lines []polyline) {
 // blend paints an area in the colours of pressures from A at From to B at To.
 // What lies beyond each step is painted over what lies before, so that no seam
 // shows between them.
-func (p *painter) blend(f *scene.Paint, lines []polyline) {
+func (p *painter) blend(f *scene.Paint, lines [][]scene.Point) {
 	dx, dy := f.To.X-f.From.X, f.To.Y-f.From.Y
 	if l := dx*dx + dy*dy; l > 0 && f.A != f.B {
 		const finest = 2.0 // length of a step
@@ -190,9 +205,9 @@ func (p *painter) blend(f *scene.Paint, lines []polyline) {
 			rest := lines
 			if i > 0 {
 				t := (float64(i) - 0.5) / float64(steps)
-				rest = make([]polyline, len(lines))
+				rest = make([][]scene.Point, len(lines))
 				for k := range lines {
-					rest[k] = cut(lines[k], func(q scene.Point) float64 { return (q.X-f.From.X)*dx + (q.Y-f.From.Y)*dy - t*l })
+					rest[k] = outline.Cut(nil, lines[k], dx, dy, f.From.X*dx+f.From.Y*dy+t*l)
 				}
 			}
 			p.area(c, rest)
@@ -213,20 +228,26 @@ func (p *painter) stroke(s *scene.Shape, by scene.Point) {
 	for _, d := range pen.Dash {
 		dash = append(dash, vg.Length(d*p.scale))
 	}
-	for _, l := range flattenOpen(s.Path, by) {
-		for _, run := range runs(l, s.Clip) {
-			phase := run.along + pen.Phase
+	var lines, runs outline.Lines
+	var along []float64
+	lines.Flatten(s.Path, by, 1, smooth/p.scale, true)
+	for i := range lines.Len() {
+		runs.Reset()
+		along = runs.Runs(lines.At(i), s.Clip, along[:0])
+		for k := range runs.Len() {
+			run := runs.At(k)
+			phase := along[k] + pen.Phase
 			if total := sum(pen.Dash); total > 0 {
 				phase -= total * math.Floor(phase/total)
 			}
 			p.c.SetLineDash(dash, vg.Length(phase*p.scale))
 			var path vg.Path
-			closed := len(run.pts) > 2 && run.pts[0] == run.pts[len(run.pts)-1]
-			for i, q := range run.pts {
+			closed := len(run) > 2 && run[0] == run[len(run)-1]
+			for i, q := range run {
 				switch {
 				case i == 0:
 					path.Move(p.at(q))
-				case closed && i == len(run.pts)-1:
+				case closed && i == len(run)-1:
 					path.Close()
 				default:
 					path.Line(p.at(q))
@@ -262,5 +283,30 @@ func (p *painter) text(t *scene.Text, by scene.Point) {
 	}
 	p.c.SetColor(ink.Color())
 	face := p.face(t.Size*p.scale, t.Bold)
-	p.c.FillString(face, p.at(scene.Point{X: x, Y: t.At.Y + by.Y}), p.encode(t.Words))
+	y := t.At.Y + by.Y
+	if !p.pieces {
+		p.c.FillString(face, p.at(scene.Point{X: x, Y: y}), p.encode(t.Words))
+		return
+	}
+	kerned(t.Size, t.Bold, t.Words, func(words string, at float64) {
+		p.c.FillString(face, p.at(scene.Point{X: x + at, Y: y}), p.encode(words))
+	})
+}
+
+// kerned cuts a text up where its font moves letters together or apart, and
+// says where each piece starts.
+func kerned(size float64, bold bool, words string, each func(piece string, at float64)) {
+	from, at, before := 0, 0.0, ""
+	for i, r := range words {
+		letter := string(r)
+		if before != "" {
+			pair := letters.Width(size, bold, before+letter)
+			if apart := letters.Width(size, bold, before) + letters.Width(size, bold, letter); math.Abs(pair-apart) > 1e-9*size {
+				each(words[from:i], at)
+				from, at = i, letters.Width(size, bold, words[:i])+pair-apart
+			}
+		}
+		before = letter
+	}
+	each(words[from:], at)
 }

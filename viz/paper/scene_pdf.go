@@ -30,7 +30,7 @@ var stamp = regexp.MustCompile(`D:\d{14}`)
 // forPDF are fonts as the PDF canvas wants them. It registers every face under
 // its name alone, but asks for one called bold under its name and a style, which
 // it then does not find: so bold faces go by another weight's name.
-var forPDF = fonts{codePage, func(size float64, bold bool) font.Face {
+var forPDF = fonts{encode: codePage, face: func(size float64, bold bool) font.Face {
 	f := Font{Size: size, Bold: bold}.face()
 	if bold {
 		f.Font.Weight = xfont.WeightSemiBold

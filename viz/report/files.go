@@ -2,7 +2,6 @@ package report
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"io"
 	"regexp"
@@ -21,6 +20,9 @@ func IsFile(name string) bool { return fileNames.MatchString(name) }
 // Files writes every file of the run: add is called once for each, watch with
 // the times of the run as the tables pass them. It stops when the context ends.
 func (rec *Record) Files(ctx context.Context, version string, watch func(t float64), add func(name string, write func(io.Writer) error) error) error {
+	if rec.Run.Scenario.Sealed() {
+		return rec.sealedFiles(ctx, version, watch, add)
+	}
 	var pictures []*picture
 	var closeUps []span
 	for i := range rec.Valves {
@@ -71,9 +73,7 @@ func (rec *Record) Files(ctx context.Context, version string, watch func(t float
 	if err := add("report.txt", rec.Text); err != nil {
 		return err
 	}
-	err = add("summary.json", func(w io.Writer) error {
-		return WriteJSON(w, rec.Summary(version))
-	})
+	err = add("summary.json", func(w io.Writer) error { return rec.WriteSummary(w, version) })
 	if err != nil {
 		return err
 	}
@@ -89,11 +89,4 @@ func (rec *Record) Files(ctx context.Context, version string, watch func(t float
 		}
 	}
 	return nil
-}
-
-// WriteJSON writes the object as people and programs can read it.
-func WriteJSON(w io.Writer, s *Summary) error {
-	e := json.NewEncoder(w)
-	e.SetIndent("", "  ")
-	return e.Encode(s)
 }

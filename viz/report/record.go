@@ -34,6 +34,15 @@ type Fault struct {
 	At      float64
 	SetIn   bool // the run reached it
 	Typical bool // no severity was given
+	Hidden  bool // it was hidden, and has been revealed
+}
+
+// kind says before the name what it is.
+func (f Fault) kind() string {
+	if f.Hidden {
+		return "hidden fault "
+	}
+	return "fault "
 }
 
 // Set is a parameter with its value in the scenario and the one that it had in
@@ -46,7 +55,8 @@ type ValveRecord struct {
 	Index  int // in plant.Model.Valves and plant.Snapshot.Valves
 	Lifts  []Lift
 	Cycles []Cycle
-	Seated bool // at the end
+	Seated bool   // at the end
+	signs  []sign // what was seen and heard, of a run with a hidden fault
 }
 
 // Lift is one lift of the disc. Pressures are the vessel's, absolute [Pa].
@@ -92,16 +102,44 @@ func NewRecord(run *live.Run, wall time.Duration) (*Record, error) {
 			Lifts: rec.lifts(i), Cycles: rec.cycles(i),
 		})
 	}
-	for _, c := range run.Changes {
+	if run.Scenario.Sealed() {
+		for i := range rec.Valves {
+			if rec.Valves[i].signs, err = rec.signs(i); err != nil {
+				return nil, err
+			}
+		}
+	}
+	changes, hidden, err := changesOf(run)
+	if err != nil {
+		return nil, err
+	}
+	for _, c := range changes {
 		part, _, _ := strings.Cut(c.Path, ".")
 		if k := len(rec.Faults) - 1; k >= 0 && rec.Faults[k].Name == c.Fault && rec.Faults[k].Part == part && rec.Faults[k].At == c.At {
 			rec.Faults[k].Changes = append(rec.Faults[k].Changes, c)
 			continue
 		}
 		rec.Faults = append(rec.Faults, Fault{Name: c.Fault, Part: part, Changes: []fault.Change{c}, At: c.At,
-			SetIn: c.At <= rec.Until(), Typical: c.Typical})
+			SetIn: c.At <= rec.Until(), Typical: c.Typical, Hidden: hidden[c.Fault]})
 	}
 	return rec, nil
+}
+
+// changesOf is what the faults of a run set, and which of them were hidden and
+// have been revealed.
+func changesOf(run *live.Run) (changes []fault.Change, hidden map[string]bool, err error) {
+	hidden = map[string]bool{}
+	if run.Scenario.Sealed() || run.Scenario.Hidden == nil {
+		return run.Changes, hidden, nil
+	}
+	for _, e := range run.Scenario.Hidden.Faults {
+		hidden[e.Name] = true
+	}
+	stages, err := run.Scenario.Stages()
+	for _, s := range stages {
+		changes = append(changes, s.Changes...)
+	}
+	return changes, hidden, err
 }
 
 // Until is the time at which the run ended.

@@ -28,20 +28,11 @@ const caution = "This comes from a computed model of an invented plant. It teach
 
 // Text writes the report that a person reads.
 func (rec *Record) Text(w io.Writer) error {
+	if rec.Run.Scenario.Sealed() {
+		return rec.sealedText(w)
+	}
 	var b bytes.Buffer
-	sc := rec.Run.Scenario
-	about := "what is meant to happen"
-	if rec.Altered {
-		fmt.Fprintf(&b, "Scenario %s with changes of its own for this run\n", sc.Name)
-		about = "what the unchanged scenario does"
-	} else {
-		fmt.Fprintf(&b, "%s\n", sc.Title)
-	}
-	fmt.Fprintf(&b, "scenario %s, %s\n", sc.Name, unit.Format(rec.Until(), unit.Time))
-	if sc.About != "" {
-		section(&b, about)
-		paragraph(&b, "", strings.Join(strings.Fields(sc.About), " "))
-	}
+	rec.writeHead(&b)
 	section(&b, "settings, faults and commands")
 	rec.writeChanges(&b)
 	for i := range rec.Valves {
@@ -68,6 +59,23 @@ func (rec *Record) Text(w io.Writer) error {
 	rec.writeSolver(&b)
 	_, err := b.WriteTo(w)
 	return err
+}
+
+// writeHead writes what the run is, and what its scenario says of itself.
+func (rec *Record) writeHead(b *bytes.Buffer) {
+	sc := rec.Run.Scenario
+	about := "what is meant to happen"
+	if rec.Altered {
+		fmt.Fprintf(b, "Scenario %s with changes of its own for this run\n", sc.Name)
+		about = "what the unchanged scenario does"
+	} else {
+		fmt.Fprintf(b, "%s\n", sc.Title)
+	}
+	fmt.Fprintf(b, "scenario %s, %s\n", sc.Name, unit.Format(rec.Until(), unit.Time))
+	if sc.About != "" {
+		section(b, about)
+		paragraph(b, "", strings.Join(strings.Fields(sc.About), " "))
+	}
 }
 
 func section(b *bytes.Buffer, name string) {
@@ -158,7 +166,7 @@ type happening struct {
 func (rec *Record) happened() []happening {
 	var out []happening
 	for _, f := range rec.Faults {
-		out = append(out, happening{f.At, "fault " + f.Name})
+		out = append(out, happening{f.At, f.kind() + f.Name})
 	}
 	for _, c := range rec.Run.Scenario.Commands {
 		out = append(out, happening{c.At, c.Path + " " + rec.commandValue(c.Path, c.Value)})
@@ -209,7 +217,7 @@ func (rec *Record) writeChanges(b *bytes.Buffer) {
 		if f.Typical {
 			text += "; typical value taken, since no severity was given"
 		}
-		paragraph(b, "fault "+f.Name+" ", text)
+		paragraph(b, f.kind()+f.Name+" ", text)
 	}
 	for _, c := range rec.Run.Scenario.Commands {
 		none = false

@@ -1,7 +1,6 @@
 package scene
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 
@@ -10,94 +9,9 @@ import (
 	"underdisc/model/plant"
 )
 
-// Standing says how a link of the chain stands.
-type Standing int
-
-const (
-	ToCome Standing = iota // it has yet to act
-	Done                   // it has acted
-	ActsNow
-)
-
-var standingWords = [...]string{"to come", "done", "acts now"}
-
-func (s Standing) String() string { return standingWords[s] }
-
-// LinkStanding tells how a link stands, 1 to 6. While the valve is asked open,
-// or stands there by its links, a link has acted when it is as an open valve
-// has it; while a valve that is no longer asked goes shut, when it is as a shut
-// one has it.
-func (v *View) LinkStanding(link int) Standing {
-	f, st := v.Facts, &v.Snapshot.Valves[v.Valve]
-	if int(f.Acts.Link) == link {
-		return ActsNow
-	}
-	if explain.Link(link) == explain.Switch && !f.Switch.InChain {
-		return ToCome // a selector goes past it
-	}
-	resting := !f.Asked && st.Disc.Hold == plant.HeldShut && st.Pilot.Hold == plant.HeldShut && !f.Relay.On && f.Acts.Link <= explain.Switch
-	if resting {
-		return ToCome
-	}
-	open := map[bool]Standing{true: Done}
-	away := f.Asked // the direction that counts
-	if link < int(f.Acts.Link) {
-		return Done
-	}
-	switch explain.Link(link) {
-	case explain.Switch:
-		return open[f.Switch.Made == away]
-	case explain.Relay:
-		return open[f.Relay.On == away]
-	case explain.Coil:
-		on := f.Coil.Current >= f.Coil.DropOutUnbonded
-		return open[on == away]
-	case explain.Pilot:
-		if away {
-			return open[st.Pilot.Hold == plant.HeldOpen]
-		}
-		return open[st.Pilot.Hold == plant.HeldShut]
-	case explain.Chamber:
-		if away {
-			return open[f.Chamber.Pressure < f.Thresholds.OpensBelow || st.Disc.Hold == plant.HeldOpen]
-		}
-		return open[f.Chamber.Pressure > f.Thresholds.ShutsAbove || st.Disc.Hold == plant.HeldShut]
-	}
-	if away {
-		return open[st.Disc.Hold == plant.HeldOpen]
-	}
-	return open[st.Disc.Hold == plant.HeldShut]
-}
-
-// Badge draws the number of a link by how it stands: filled, a dotted ring, or a
-// double ring in the ink of now.
-func Badge(part string, at Point, r float64, link int, how Standing, size float64) []Shape {
-	var out []Shape
-	fill := func(radius float64, ink Ink) {
-		out = append(out, Shape{Part: part, Path: Circle(at, radius), Fill: &Paint{Ink: ink}})
-	}
-	ring := func(radius, width float64, ink Ink, dash ...float64) {
-		out = append(out, Shape{Part: part, Path: Circle(at, radius), Stroke: &Pen{Ink: ink, Width: width, Dash: dash}})
-	}
-	ink := White
-	switch how {
-	case Done:
-		fill(r, Dark)
-	case ActsNow:
-		fill(r*1.22, White)
-		ring(r*1.22, r*0.13, Now)
-		fill(r*0.97, Now)
-	default:
-		fill(r, White)
-		ring(r*0.93, r*0.12, Soft, r*0.2, r*0.2)
-		ink = Dark
-	}
-	return append(out, Shape{Part: part, Text: &Text{At: Point{at.X, at.Y + capShare*size/2}, Anchor: Centred, Size: size, Bold: true, Ink: ink, Words: strconv.Itoa(link)}})
-}
-
 // badge draws the number of a link.
 func (s *sheet) badge(part string, at Point, r float64, link int, how Standing) {
-	s.out = append(s.out, Badge(part, at, r, link, how, math.Max(1.2*r, s.p.floor))...)
+	s.out = s.stock.badge(s.out, Shape{Part: part}, at, r, link, how, math.Max(1.2*r, s.p.floor))
 }
 
 // Radius of a badge in the chain.
@@ -138,23 +52,23 @@ func (s *sheet) strip(x across, r chainRows, h float64) {
 	sensor := Point{x(0.285), r.wire}
 	p := s.st.Vessel
 	for _, run := range []Rect{{vessel.Right - 2, r.wire - pipe/2, sensor.X, r.wire + pipe/2}, {tee - pipe/2, r.wire, tee + pipe/2, r.wire + 0.16*h}} {
-		s.fluid("line", Box(run, 0), p)
-		s.line("line", Box(run, 0), Dark, 1.5*s.p.scale)
+		s.fluid("line", s.box(run, 0), p)
+		s.line("line", s.box(run, 0), Dark, 1.5*s.p.scale)
 	}
-	s.fluid("line", Box(Rect{tee - pipe/2 + 1, r.wire - pipe/2 + 1, tee + pipe/2 - 1, r.wire + pipe/2}, 0), p)
-	s.fluid("vessel", Box(vessel, 0.15*h), p)
-	s.line("vessel", Box(vessel, 0.15*h), Dark, 2.2*s.p.scale)
+	s.fluid("line", s.box(Rect{tee - pipe/2 + 1, r.wire - pipe/2 + 1, tee + pipe/2 - 1, r.wire + pipe/2}, 0), p)
+	s.fluid("vessel", s.box(vessel, 0.15*h), p)
+	s.line("vessel", s.box(vessel, 0.15*h), Dark, 2.2*s.p.scale)
 	mid := (vessel.Left + vessel.Right) / 2
 	name, value := s.label(), s.strong()
 	gap := 0.35 * name.size
 	top := (vessel.Top+vessel.Bottom)/2 - (capShare*(name.size+value.size)+gap)/2
 	s.onFluid("vessel", name, mid, top+capShare*name.size, "Vessel", p)
-	s.onFluid("vessel", value, mid, top+capShare*(name.size+value.size)+gap, u.PressureOf(p), p)
+	s.onFluid("vessel", value, mid, top+capShare*(name.size+value.size)+gap, s.pressure(u, p), p)
 	s.text("vessel", s.small(), mid, r.below, Centred, u.PressureName())
 
 	// The pipe's foot points into the cutaway.
 	foot := r.wire + 0.16*h
-	s.fill("line", Polygon(Point{tee - 0.075*h, foot}, Point{tee + 0.075*h, foot}, Point{tee, foot + 0.09*h}), Dark)
+	s.fill("line", s.polygon(Point{tee - 0.075*h, foot}, Point{tee + 0.075*h, foot}, Point{tee, foot + 0.09*h}), Dark)
 	s.first("line", s.small(), tee+0.1*h, r.below, FromLeft, sensor.X+0.1*h-tee, "to the valve", "to valve", "valve")
 
 	c := &s.st.Control
@@ -162,13 +76,13 @@ func (s *sheet) strip(x across, r chainRows, h float64) {
 		return
 	}
 	rad := 0.115 * h
-	s.outlined("sensor", Circle(sensor, rad), White, Dark, 2.2*s.p.scale)
+	s.outlined("sensor", s.circle(sensor, rad), White, Dark, 2.2*s.p.scale)
 	// A needle that stands by the reading.
 	turn := math.Pi * (1.25 - 1.5*s.v.Range.Share(c.Reading))
-	s.line("sensor", Line(sensor, Point{sensor.X + 0.8*rad*math.Cos(turn), sensor.Y - 0.8*rad*math.Sin(turn)}), Dark, 2.2*s.p.scale)
+	s.line("sensor", s.open(sensor, Point{sensor.X + 0.8*rad*math.Cos(turn), sensor.Y - 0.8*rad*math.Sin(turn)}), Dark, 2.2*s.p.scale)
 	left := x(0.162)
 	s.first("sensor", s.label(), left, r.name, FromLeft, x(0.365)-left, "Sensor reads", "Reads")
-	s.first("sensor", s.strong(), left, r.state, FromLeft, x(0.365)-left, u.PressureOf(c.Reading)+" "+u.PressureName(), u.PressureOf(c.Reading))
+	s.first("sensor", s.strong(), left, r.state, FromLeft, x(0.365)-left, s.pressureUnit(u, c.Reading), s.pressure(u, c.Reading))
 }
 
 // contact is a contact on the wire: made or with a gap.
@@ -179,9 +93,9 @@ func (s *sheet) contact(part string, left, right, y float64, made bool) {
 	if !made {
 		to = Point{left + 0.88*d, y - 0.42*d}
 	}
-	s.line(part, Line(Point{left, y}, to), Dark, 5*s.p.scale)
-	s.fill(part, Circle(Point{left, y}, dot), Dark)
-	s.fill(part, Circle(Point{right, y}, dot), Dark)
+	s.line(part, s.open(Point{left, y}, to), Dark, 5*s.p.scale)
+	s.fill(part, s.circle(Point{left, y}, dot), Dark)
+	s.fill(part, s.circle(Point{right, y}, dot), Dark)
 }
 
 // where the wire's terminals and contacts lie, as shares of the chain's width.
@@ -201,13 +115,12 @@ func (s *sheet) wire(inside []Shape, x across, r chainRows) {
 	lead := func(on bool, pts ...Point) {
 		k := s.p.scale
 		if !on {
-			s.line(part, Line(pts...), Dark, 2.5*k, 7*k, 6*k)
+			s.line(part, s.open(pts...), Dark, 2.5*k, 7*k, 6*k)
 			return
 		}
-		s.line(part, Line(pts...), Dark, 7*k)
-		dash := []float64{5 * k, 11 * k}
-		phase := -math.Mod(s.v.Snapshot.T*1000, 16) * k
-		s.out = append(s.out, Shape{Part: part, Path: Line(pts...), Stroke: &Pen{Ink: White, Width: 2.4 * k, Dash: dash, Phase: phase}})
+		s.line(part, s.open(pts...), Dark, 7*k)
+		s.line(part, s.open(pts...), White, 2.4*k, 5*k, 11*k)
+		s.out[len(s.out)-1].Stroke.Phase = -math.Mod(s.v.Snapshot.T*1000, 16) * k
 	}
 	y := r.wire
 	c := &s.st.Control
@@ -225,8 +138,8 @@ func (s *sheet) wire(inside []Shape, x across, r chainRows) {
 		start = x(relayTo)
 	}
 	k := 5.5 * s.p.scale
-	s.fill(part, Box(Rect{x(supplyAt) - k, y - k, x(supplyAt) + k, y + k}, 0), Dark)
-	pts := []Point{{start, y}, {x(wireEnds), y}}
+	s.fill(part, s.box(Rect{x(supplyAt) - k, y - k, x(supplyAt) + k, y + k}, 0), Dark)
+	pts := append(make([]Point, 0, 4), Point{start, y}, Point{x(wireEnds), y})
 	if coil, ok := boundsOf(inside, "coil"); ok {
 		mid := (coil.Top + coil.Bottom) / 2
 		pts = append(pts, Point{x(wireEnds), mid}, Point{coil.Right, mid})
@@ -236,15 +149,20 @@ func (s *sheet) wire(inside []Shape, x across, r chainRows) {
 	lead(live, pts...)
 }
 
+// spotOf is the place of a link for the keyboard, with what it says.
+func (s *sheet) spotOf(link int, at Rect, says string) {
+	s.spot(s.say("link ", strconv.Itoa(link), ", ", explain.Link(link).String()), at, s.say(says, "; ", s.standWord(link)))
+}
+
 func (s *sheet) linkSpot(link int, x across, from, to float64, says string) {
 	at := Rect{x(from), s.p.chain.Top, x(to), s.p.chain.Bottom}
-	s.spot(fmt.Sprintf("link %d, %s", link, explain.Link(link)), at, says+"; "+s.v.LinkStanding(link).String())
+	s.spotOf(link, at, says)
 }
 
 // link writes badge, name and state of a link.
 func (s *sheet) link(part string, n int, x, right float64, r chainRows, name, state string) {
 	rad := s.radius()
-	s.badge(part, Point{x + 1.3*rad, (r.name-capShare*s.label().size+r.state)/2 + 1}, rad, n, s.v.LinkStanding(n))
+	s.badge(part, Point{x + 1.3*rad, (r.name-capShare*s.label().size+r.state)/2 + 1}, rad, n, s.stands(n))
 	left := x + 2.9*rad
 	s.first(part, s.label(), left, r.name, FromLeft, right-left, name)
 	s.first(part, s.strong(), left, r.state, FromLeft, right-left, state)
@@ -262,14 +180,14 @@ func (s *sheet) pressureSwitch(x across, r chainRows) {
 	// The sensor moves the contact.
 	k := s.p.scale
 	from := x(0.285) + 0.115*s.p.chain.Height()
-	s.line(part, Arrow(Point{from + 3*k, r.wire}, Point{x(supplyAt) - 10*k, r.wire}, 8*k), Soft, 1.8*k)
-	set, reset := u.PressureOf(c.Set), u.PressureOf(c.Reset)
-	trip := "sets " + set
+	s.line(part, s.arrow(Point{from + 3*k, r.wire}, Point{x(supplyAt) - 10*k, r.wire}, 8*k), Soft, 1.8*k)
+	set, reset := s.pressure(u, c.Set), s.pressure(u, c.Reset)
+	trip := s.say("sets ", set)
 	if c.Made {
-		trip = "resets " + reset
+		trip = s.say("resets ", reset)
 	}
-	s.first(part, s.small(), x(0.388), r.below, FromLeft, x(0.598)-x(0.388), "set "+set+", reset "+reset, trip)
-	s.linkSpot(1, x, 0.388, 0.598, fmt.Sprintf("%s, reading %s %s, set %s, reset %s", state, u.PressureOf(c.Reading), u.PressureName(), set, reset))
+	s.first(part, s.small(), x(0.388), r.below, FromLeft, x(0.598)-x(0.388), s.say("set ", set, ", reset ", reset), trip)
+	s.linkSpot(1, x, 0.388, 0.598, s.say(state, ", reading ", s.pressureUnit(u, c.Reading), ", set ", set, ", reset ", reset))
 }
 
 func (s *sheet) relay(x across, r chainRows) {
@@ -281,20 +199,23 @@ func (s *sheet) relay(x across, r chainRows) {
 	}
 	s.link(part, 2, x(0.602), x(0.735), r, "Relay", state)
 	s.contact(part, x(relayFrom), x(relayTo), r.wire, c.RelayOn)
-	says := ""
+	says, due := "", c.RelayDue
+	if s.v.Sealed {
+		due = math.Inf(1)
+	}
 	switch {
 	case c.Selector == network.HoldOn:
 		says = "selector open"
 	case c.Selector == network.HoldOff:
 		says = "selector off"
-	case !math.IsInf(c.RelayDue, 1) && c.RelayOn:
-		says = "off in " + Span(c.RelayDue-s.v.Snapshot.T)
-	case !math.IsInf(c.RelayDue, 1):
-		says = "on in " + Span(c.RelayDue-s.v.Snapshot.T)
+	case !math.IsInf(due, 1) && c.RelayOn:
+		says = s.say("off in ", s.span(due-s.v.Snapshot.T))
+	case !math.IsInf(due, 1):
+		says = s.say("on in ", s.span(due-s.v.Snapshot.T))
 	}
 	if says != "" {
 		s.first(part, s.small(), x(0.607), r.below, FromLeft, x(0.752)-x(0.607), says)
-		state += ", " + says
+		state = s.say(state, ", ", says)
 	}
 	s.linkSpot(2, x, 0.6, 0.735, state)
 }
@@ -304,29 +225,36 @@ func (s *sheet) relay(x across, r chainRows) {
 func (s *sheet) coil(x across, r chainRows) {
 	const part = "coil circuit"
 	c := &s.st.Coil
-	now := Current(c.Current) + " A"
+	now := s.say(s.current(c.Current), " A")
 	s.link(part, 3, x(0.748), x(0.87), r, "Coil", now)
-	lifts, drops := Current(c.PullIn)+" A", Current(c.DropOut)+" A"
+	if s.v.Sealed {
+		s.sealedCoil(x, r, now)
+		return
+	}
+	lifts, drops := s.say(s.current(c.PullIn), " A"), s.say(s.current(c.DropOut), " A")
 	end := x(wireEnds) - 10*s.p.scale
 	left := x(0.757)
-	one := "pilot lifts at " + lifts
+	one := s.say("pilot lifts at ", lifts)
 	if s.st.Pilot.Hold != plant.HeldShut {
-		one = "pilot drops at " + drops
+		one = s.say("pilot drops at ", drops)
+		if c.DropOut <= 0 {
+			one = "pilot drops at no current"
+		}
 	}
 	s.first(part, s.small(), left, r.below, FromLeft, end-left, one, one[len("pilot "):])
 
 	gauge := Rect{math.Max(x(0.872), x(0.748)+2.9*s.radius()+s.width(s.strong(), now)+12*s.p.scale), r.state - 0.62*s.strong().size, end - 4*s.p.scale, r.state - 0.02*s.strong().size}
-	s.outlined(part, Box(gauge, 2), White, Dark, 1.6*s.p.scale)
+	s.outlined(part, s.box(gauge, 2), White, Dark, 1.6*s.p.scale)
 	top := 1.12 * math.Max(c.Supply/c.Resistance, c.Current)
 	if !math.IsInf(c.PullIn, 1) {
 		top = math.Max(top, 1.12*c.PullIn)
 	}
 	if top > 0 {
 		along := func(i float64) float64 { return gauge.Left + gauge.Width()*math.Max(0, i)/top }
-		s.fill(part, Box(Rect{gauge.Left, gauge.Top, along(c.Current), gauge.Bottom}, 0), Dark)
+		s.fill(part, s.box(Rect{gauge.Left, gauge.Top, along(c.Current), gauge.Bottom}, 0), Dark)
 		tick := func(i, up, down float64) {
 			if i > 0 && i <= top {
-				s.line(part, Line(Point{along(i), gauge.Top - up}, Point{along(i), gauge.Bottom + down}), Dark, 2.2*s.p.scale)
+				s.line(part, s.open(Point{along(i), gauge.Top - up}, Point{along(i), gauge.Bottom + down}), Dark, 2.2*s.p.scale)
 			}
 		}
 		k := 5 * s.p.scale
@@ -337,5 +265,12 @@ func (s *sheet) coil(x across, r chainRows) {
 			tick(c.DropOut, 1.6*k, k)
 		}
 	}
-	s.linkSpot(3, x, 0.745, 1, fmt.Sprintf("%s, the pilot lifts at %s and drops at %s", now, lifts, drops))
+	s.linkSpot(3, x, 0.745, 1, s.say(now, ", the pilot lifts at ", lifts, " and drops at ", drops))
+}
+
+// sealedCoil says of the coil only what an ammeter and a voltmeter say.
+func (s *sheet) sealedCoil(x across, r chainRows, now string) {
+	supply := s.volts()
+	s.first("coil circuit", s.small(), x(0.757), r.below, FromLeft, x(wireEnds)-x(0.757)-10*s.p.scale, supply)
+	s.linkSpot(3, x, 0.745, 1, s.say(now, ", ", supply))
 }

@@ -1,48 +1,56 @@
 package scene
 
-import (
-	"math"
-	"strings"
-)
+import "math"
 
-// curve draws one line, of each column of pixels its lowest and highest point.
+// curve draws one line: what is past in its own ink, what is ahead in a softer
+// one.
 func (s *sheet) curve(c *chart, l *curve, axis timeAxis) {
-	tr := &s.v.Trace
-	var past, ahead []Point
-	flush := func() {
-		for _, run := range []struct {
-			pts []Point
-			ink Ink
-		}{{past, l.pen.Ink}, {ahead, Soft}} {
-			if len(run.pts) > 1 {
-				pen := l.pen
-				pen.Ink = run.ink
-				clip := Rect{c.box.Left, c.box.Top - l.pen.Width, c.box.Right, c.box.Bottom + l.pen.Width}
-				s.out = append(s.out, Shape{Part: c.part, Path: Line(thin(run.pts)...), Stroke: &pen, Clip: &clip})
-			}
-		}
-		past, ahead = nil, nil
+	if l.level != nil {
+		y := c.of(*l.level)
+		s.line(c.part, s.open(Point{c.box.Left, y}, Point{math.Min(axis.x(s.v.Snapshot.T), c.box.Right), y}), l.pen.Ink, l.pen.Width, l.pen.Dash...)
+		return
 	}
-	for i, t := range tr.T {
-		if math.IsNaN(l.y[i]) {
-			flush()
+	pts := s.points[:0]
+	t, done := s.v.Snapshot.T, false // done: the past is drawn
+	flush := func(ink Ink) {
+		if len(pts) > 1 {
+			pen := l.pen
+			pen.Ink = ink
+			clip := Rect{c.box.Left, c.box.Top - pen.Width, c.box.Right, c.box.Bottom + pen.Width}
+			s.out = append(s.out, Shape{Part: c.part, Path: s.open(straight(thin(pts))...), Stroke: s.pens.put(pen), Clip: s.rects.put(clip)})
+		}
+	}
+	for i, at := range l.tr.T {
+		if at > t && !done {
+			flush(l.pen.Ink)
+			if len(pts) > 0 { // go on from the last point
+				pts[0] = pts[len(pts)-1]
+				pts = pts[:1]
+			}
+			done = true
+		}
+		if math.IsNaN(l.y[i]) || at < l.from {
+			flush(inkAt(l, done))
+			pts = pts[:0]
 			continue
 		}
-		p := Point{axis.x(t), c.y(l.y[i])}
-		if t <= s.v.Snapshot.T {
-			past = append(past, p)
-			ahead = append(ahead[:0], p)
-		} else {
-			ahead = append(ahead, p)
-		}
+		pts = append(pts, Point{axis.x(at), c.of(l.y[i])})
 	}
-	flush()
+	flush(inkAt(l, done))
+	s.points = pts
+}
+
+func inkAt(l *curve, ahead bool) Ink {
+	if ahead {
+		return Soft
+	}
+	return l.pen.Ink
 }
 
 // thin keeps of the points in each column of pixels the first, the lowest, the
-// highest and the last, in their order.
+// highest and the last, in their order. It writes over the points.
 func thin(pts []Point) []Point {
-	var out []Point
+	out := pts[:0]
 	for i := 0; i < len(pts); {
 		column := math.Floor(pts[i].X)
 		j, low, high := i, i, i
@@ -55,7 +63,7 @@ func thin(pts []Point) []Point {
 			}
 		}
 		last := -1
-		for _, k := range []int{i, min(low, high), max(low, high), j - 1} {
+		for _, k := range [...]int{i, min(low, high), max(low, high), j - 1} {
 			if k > last {
 				out = append(out, pts[k])
 				last = k
@@ -66,94 +74,43 @@ func thin(pts []Point) []Point {
 	return out
 }
 
-// labelFaces are those of the words beside the charts.
-func (s *sheet) labelFaces() (quiet, strong face) {
-	quiet, strong = s.small(), face{s.p.text(sizeSmall), true, Dark}
-	quiet.ink = Dark
-	return quiet, strong
-}
-
-// lead is the room from a curve to the words beside it.
-func (s *sheet) lead() float64 { return 40 * s.p.scale }
-
-func (s *sheet) labelWidth(strips []*chart) float64 {
-	quiet, strong := s.labelFaces()
-	w := 0.0
-	for _, c := range strips {
-		for _, l := range c.curves {
-			f := quiet
-			if l.strong {
-				f = strong
-			}
-			if l.name != "" || l.value != "" {
-				w = math.Max(w, s.width(f, strings.TrimSpace(l.name+" "+l.value)))
-			}
-		}
+// straight leaves out points that lie within a tenth of a unit of a straight
+// line through those kept on either side. It writes over the points.
+//
+// From the last point kept it holds open the widest range of slopes that passes
+// all points since; the first point outside it begins a new line at the point
+// before.
+func straight(pts []Point) []Point {
+	const off = 0.1
+	if len(pts) < 3 {
+		return pts
 	}
-	// As steady as its widest number.
-	return s.lead() + math.Max(w, s.width(quiet, "reseats above "+s.v.Units.PressureOf(s.v.Range.High))) + 6*s.p.scale
-}
-
-// values writes beside each curve what it is and what it reads now.
-func (s *sheet) values(c *chart, x, nowX float64, at Rect) {
-	quiet, strong := s.labelFaces()
-	type label struct {
-		y    float64
-		text string
-		f    face
-	}
-	var ls []label
-	for _, l := range c.curves {
-		text := strings.TrimSpace(l.name + " " + l.value)
-		if text == "" || c.key && l.name == "" {
+	out := append(pts[:0], pts[0])
+	from, last := pts[0], pts[0]
+	low, high := math.Inf(-1), math.Inf(1)
+	for _, p := range pts[1:] {
+		dx := p.X - from.X
+		slope := (p.Y - from.Y) / dx
+		if dx >= 1e-6 && slope >= low && slope <= high {
+			low, high = math.Max(low, (p.Y-from.Y-off)/dx), math.Min(high, (p.Y-from.Y+off)/dx)
+			last = p
 			continue
 		}
-		v := now(&s.v.Trace, l.y, s.v.Snapshot.T)
-		if math.IsNaN(v) {
-			continue
+		if last != from {
+			out = append(out, last)
+			from = last
+			dx = p.X - from.X
 		}
-		f := quiet
-		if l.strong {
-			f = strong
+		last = p
+		low, high = (p.Y-from.Y-off)/dx, (p.Y-from.Y+off)/dx
+		if dx < 1e-6 { // straight up or down
+			out = append(out, p)
+			from = p
+			low, high = math.Inf(-1), math.Inf(1)
 		}
-		y := math.Max(c.box.Top, math.Min(c.y(v), c.box.Bottom))
-		i := 0
-		for i < len(ls) && ls[i].y < y {
-			i++
-		}
-		ls = append(ls[:i], append([]label{{y, text, f}}, ls[i:]...)...)
 	}
-	wanted := make([]float64, len(ls))
-	for i, l := range ls {
-		wanted[i] = l.y
+	if last != from {
+		out = append(out, last)
 	}
-	gap := 1.25 * quiet.size
-	for i, y := range spread(wanted, gap, c.box.Top+0.3*quiet.size, c.box.Bottom-0.62*quiet.size) {
-		from := math.Min(nowX, c.box.Right)
-		s.line(c.part, Line(Point{math.Max(from, x) + 20*s.p.scale, ls[i].y}, Point{x + s.lead() - 4*s.p.scale, y}), Soft, 1.2*s.p.scale)
-		s.text(c.part, ls[i].f, x+s.lead(), y+capShare*quiet.size/2, FromLeft, ls[i].text)
-	}
-}
-
-// bracket marks the margin on the pressure chart.
-func (s *sheet) bracket(strips []*chart, words float64) {
-	m := &s.v.Facts.Margin
-	if m.Threshold <= 0 {
-		return
-	}
-	for _, c := range strips {
-		if !c.key {
-			continue
-		}
-		u, k := s.v.Units, s.p.scale
-		a, b := c.y(u.shown(s.st.Below)), c.y(u.shown(m.Threshold))
-		x := words + 11*k
-		clamp := func(y float64) float64 { return math.Max(c.box.Top, math.Min(y, c.box.Bottom)) }
-		a, b = clamp(a), clamp(b)
-		if math.Abs(a-b) < 6*k {
-			return
-		}
-		s.line("margin", Arrow(Point{x, a}, Point{x, b}, math.Min(9*k, 0.6*math.Abs(a-b))), Dark, 2.4*k)
-		s.line("margin", Line(Point{x - 5*k, b}, Point{x + 5*k, b}), Dark, 2.4*k)
-	}
+	return out
 }

@@ -36,6 +36,20 @@ func inside(path scene.Path, p scene.Point) bool {
 	return in
 }
 
+// pathBox is the upright box round a path's points.
+func pathBox(path scene.Path) scene.Rect {
+	r := scene.Rect{Left: math.Inf(1), Top: math.Inf(1), Right: math.Inf(-1), Bottom: math.Inf(-1)}
+	for _, g := range path {
+		if g.Op == scene.Close {
+			continue
+		}
+		for _, p := range g.P[:map[bool]int{false: 1, true: 3}[g.Op == scene.CurveTo]] {
+			r = scene.Rect{Left: min(r.Left, p.X), Top: min(r.Top, p.Y), Right: max(r.Right, p.X), Bottom: max(r.Bottom, p.Y)}
+		}
+	}
+	return r
+}
+
 // luminance by WCAG 2.2.
 func luminance(r, g, b uint8) float64 {
 	lin := func(c uint8) float64 {
@@ -57,7 +71,15 @@ func inkLuminance(i scene.Ink) float64 {
 
 // Every text stands out from all that is painted under its ends and its middle.
 func TestContrast(t *testing.T) {
-	each(t, func(t *testing.T, v *scene.View, s *scene.Scene) {
+	everywhere(t, func(t *testing.T, q shot) {
+		v, s := q.v, q.s
+		if v.Units.Pressure != scene.PSI || v.Size.X > 1280 { // units and scale do not change colours
+			return
+		}
+		boxes := make([]scene.Rect, len(s.Shapes))
+		for i := range s.Shapes {
+			boxes[i] = pathBox(s.Shapes[i].Path)
+		}
 		fluid := func(p float64) float64 {
 			c := s.Range.Color(p)
 			return luminance(c.R, c.G, c.B)
@@ -74,7 +96,8 @@ func TestContrast(t *testing.T) {
 				for j := range s.Shapes[:i] {
 					under := &s.Shapes[j]
 					by := s.Shift[under.Moves]
-					if under.Fill != nil && inside(under.Path, scene.Point{X: x - by.X, Y: y - by.Y}) {
+					p := scene.Point{X: x - by.X, Y: y - by.Y}
+					if b := boxes[j]; under.Fill != nil && p.X >= b.Left && p.X <= b.Right && p.Y >= b.Top && p.Y <= b.Bottom && inside(under.Path, p) {
 						ground = under
 					}
 				}

@@ -9,25 +9,11 @@ import "underdisc/model/plant"
 // The order is that of painting: fixed metal, fluids, moving parts, marks of
 // flow, texts. Texts are placed before the marks, which keep clear of them; a
 // secondary text that finds no free room is left out.
-func Cutaway(v *View, at Rect) []Shape {
-	d := &drawing{v: v, st: &v.Snapshot.Valves[v.Valve], spec: v.Model.Valves[v.Valve].Spec,
-		g: sectionOf(v, at), pl: planOf(v.Size, v.Projector)}
-	d.metal()
-	d.fluids()
-	d.parts()
-	d.bleed()
-	flow := d.flowMarks // they keep clear of texts, which come last
-	body := d.out
-	d.out = nil
-	d.texts()
-	words := d.out
-	d.out = body
-	flow()
-	return append(d.out, words...)
-}
+func Cutaway(v *View, at Rect) []Shape { return newDrawing(new(stock), v, at).draw() }
 
 // drawing is a cutaway in the making.
 type drawing struct {
+	*stock
 	v     *View
 	st    *plant.ValveState
 	spec  *plant.PilotedValve
@@ -35,17 +21,50 @@ type drawing struct {
 	pl    *plan
 	out   []Shape
 	taken []Rect // by texts and their badges, as they stand in the picture
+
+	second bool // it is that of the second run of a pair
+	brief  bool // only what must be said
+}
+
+// as is a carrier, told apart from that of the other run of a pair.
+func (d *drawing) as(c Carrier) Carrier {
+	if d.second && c != Still {
+		return c + WithDiscB - WithDisc
+	}
+	return c
+}
+
+func newDrawing(k *stock, v *View, at Rect) *drawing {
+	return &drawing{stock: k, v: v, st: &v.Snapshot.Valves[v.Valve], spec: v.Model.Valves[v.Valve].Spec,
+		g: sectionOf(k, v, at), pl: planOf(v.Size, v.Projector, v.Controls), out: k.body[:0], taken: k.taken[:0]}
+}
+
+// draw returns the shapes; they hold until the next cutaway is drawn.
+func (d *drawing) draw() []Shape {
+	d.metal()
+	d.fluids()
+	d.parts()
+	d.bleed()
+	body := d.out
+	d.out = d.words[:0]
+	d.texts()
+	words := d.out
+	d.out = body
+	d.flowMarks()
+	d.out = append(d.out, words...)
+	d.stock.body, d.stock.words, d.stock.taken = d.out, words, d.taken
+	return d.out
 }
 
 // px is a width of line that is x at the reference size.
 func (d *drawing) px(x float64) float64 { return max(x*d.pl.scale, 0.6*x) }
 
 func (d *drawing) fill(part string, moves Carrier, paint Paint, path Path) {
-	d.out = append(d.out, Shape{Part: part, Moves: moves, Path: path, Fill: &paint})
+	d.out = append(d.out, Shape{Part: part, Moves: d.as(moves), Path: path, Fill: d.paints.put(paint)})
 }
 
 func (d *drawing) stroke(part string, moves Carrier, pen Pen, path Path) {
-	d.out = append(d.out, Shape{Part: part, Moves: moves, Path: path, Stroke: &pen})
+	d.out = append(d.out, Shape{Part: part, Moves: d.as(moves), Path: path, Stroke: d.pens.put(pen)})
 }
 
 // outlined draws paths of one part that touch or overlap as one area: the lines

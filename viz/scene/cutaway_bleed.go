@@ -1,9 +1,6 @@
 package scene
 
-import (
-	"math"
-	"strconv"
-)
+import "math"
 
 // glass is the magnifier on the way from body to chamber: where it stands, and
 // what it shows of the drilled bore and of the guide's clearance.
@@ -82,20 +79,20 @@ func (d *drawing) bleed() {
 		x, y := spot.X+dx/l*f, spot.Y+dy/l*f
 		d.taken = append(d.taken, Rect{x - 4, y - 4, x + 4, y + 4})
 	}
-	d.stroke("magnifier", Still, Pen{Ink: Dark, Width: d.px(2)}, Circle(spot, ring))
-	d.stroke("magnifier", Still, Pen{Ink: Dark, Width: d.px(2)}, Line(
+	d.stroke("magnifier", Still, Pen{Ink: Dark, Width: d.px(2)}, d.circle(spot, ring))
+	d.stroke("magnifier", Still, Pen{Ink: Dark, Width: d.px(2)}, d.open(
 		Point{spot.X + dx/l*ring, spot.Y + dy/l*ring}, Point{gl.at.X - dx/l*gl.r, gl.at.Y - dy/l*gl.r}))
 
-	round := Circle(gl.at, gl.r)
+	round := d.circle(gl.at, gl.r)
 	d.fill("magnifier", Still, Paint{Kind: Hatched, Ink: Metal}, round)
 	fall := Paint{Kind: Blend, A: st.Above, B: st.Below, From: Point{gl.at.X, gl.at.Y - 0.6*gl.r}, To: Point{gl.at.X, gl.at.Y + 0.6*gl.r}}
 	for _, c := range []Rect{gl.bore, gl.gap} {
 		if c.Width() > 0 {
-			d.fill("bleed", Still, fall, chord(gl, c.Left, c.Right))
+			d.fill("bleed", Still, fall, d.chord(gl, c.Left, c.Right))
 		}
 	}
 	if gl.gap.Width() > 0 { // right of the clearance is the disc
-		d.fill("disc's skirt", Still, Paint{Ink: White}, chord(gl, gl.gap.Right, gl.at.X+gl.r))
+		d.fill("disc's skirt", Still, Paint{Ink: White}, d.chord(gl, gl.gap.Right, gl.at.X+gl.r))
 	}
 	for _, c := range []Rect{gl.bore, gl.gap} {
 		if c.Width() > 0 {
@@ -105,7 +102,7 @@ func (d *drawing) bleed() {
 				if c == gl.gap && i == 1 {
 					w = 3.5
 				}
-				d.stroke("bleed", Still, Pen{Ink: Dark, Width: d.px(w)}, Line(Point{x, gl.at.Y - h}, Point{x, gl.at.Y + h}))
+				d.stroke("bleed", Still, Pen{Ink: Dark, Width: d.px(w)}, d.open(Point{x, gl.at.Y - h}, Point{x, gl.at.Y + h}))
 			}
 		}
 	}
@@ -113,34 +110,33 @@ func (d *drawing) bleed() {
 }
 
 // chord is the part of the magnifier between two uprights.
-func chord(gl glass, left, right float64) Path {
+func (d *drawing) chord(gl glass, left, right float64) Path {
 	const n = 16
 	left, right = math.Max(left, gl.at.X-gl.r), math.Min(right, gl.at.X+gl.r)
-	var up, down []Point
+	var rim [2 * (n + 1)]Point
 	for i := range n + 1 {
 		x := left + (right-left)*float64(i)/n
 		h := math.Sqrt(math.Max(0, gl.r*gl.r-(x-gl.at.X)*(x-gl.at.X)))
-		up = append(up, Point{x, gl.at.Y - h})
-		down = append(down, Point{x, gl.at.Y + h})
+		rim[i], rim[2*n+1-i] = Point{x, gl.at.Y - h}, Point{x, gl.at.Y + h}
 	}
-	for i := len(down) - 1; i >= 0; i-- {
-		up = append(up, down[i])
-	}
-	return Polygon(up...)
+	return d.polygon(rim[:]...)
 }
 
 // captions say what the magnifier shows and by how much it magnifies, each in
 // several wordings.
 func (d *drawing) captions() [][]string {
 	g := d.g
+	join := d.say
 	caption := func(name, short string, width float64, by float64) []string {
 		if width <= 0 {
-			return []string{name + " shut", short + " shut"}
+			return []string{join(name, " shut"), join(short, " shut")}
 		}
-		times := ", drawn ×" + strconv.FormatFloat(by, 'f', -1, 64)
-		brief := " ×" + strconv.FormatFloat(by, 'f', -1, 64)
-		s := size(width)
-		return []string{name + " " + s + times, name + " " + s + brief, short + " " + s + brief, short + brief, brief[1:]}
+		times := join("×", d.number(by, 0))
+		s := d.size(width)
+		return []string{join(name, " ", s, ", drawn ", times), join(name, " ", s, " ", times), join(short, " ", s, " ", times), join(short, " ", times), times}
+	}
+	if d.brief {
+		return [][]string{{"Bleed"}}
 	}
 	bore, gap := d.magnified()
 	out := [][]string{caption("Bleed bore", "Bore", g.bleedWidth, bore)}
@@ -158,7 +154,7 @@ func (d *drawing) bleedText() {
 	y := g.p(0, pocketLow*u-wall*u).Y + 8*d.pl.scale + capShare*d.small()
 	left := g.at.Left + 10*d.pl.scale
 	for _, c := range d.captions() {
-		d.say(words{part: "bleed", size: d.small(), ink: Dark}, Point{left, y}, FromLeft, wallAt-left, c...)
+		d.write(words{part: "bleed", size: d.small(), ink: Dark}, Point{left, y}, FromLeft, wallAt-left, c...)
 		y += 1.3 * d.small()
 	}
 	way := func(w float64) string {
@@ -166,13 +162,16 @@ func (d *drawing) bleedText() {
 		case math.Abs(w) < stillFlow:
 			return "no flow"
 		case w < 0:
-			return d.flow(w) + " out"
+			return d.say(d.rate(w), " out")
 		}
-		return d.flow(w) + " in"
+		return d.say(d.rate(w), " in")
 	}
-	says := [][]string{{way(st.Bleed), d.flow(st.Bleed)}}
+	says := [][]string{{way(st.Bleed), d.rate(st.Bleed)}}
 	if d.spec.Guide != nil {
-		says = [][]string{{"bore " + way(st.Bleed), way(st.Bleed), d.flow(st.Bleed)}, {"gap " + way(st.Guide), way(st.Guide), d.flow(st.Guide)}}
+		says = [][]string{{d.say("bore ", way(st.Bleed)), way(st.Bleed), d.rate(st.Bleed)}, {d.say("gap ", way(st.Guide)), way(st.Guide), d.rate(st.Guide)}}
+	}
+	if d.brief {
+		says = [][]string{{way(st.Bleed + st.Guide), d.rate(st.Bleed + st.Guide)}}
 	}
 	// Below the casting there is more room.
 	casting := g.p(0, d.bleedLow()-7*u).Y + 8*d.pl.scale
@@ -184,15 +183,16 @@ func (d *drawing) bleedText() {
 		if y-capShare*d.label() > casting-2 {
 			end = g.p(-g.low-wall*u, 0).X - 5*d.pl.scale
 		}
-		d.say(words{part: "bleed", size: d.label(), bold: true, ink: Dark}, Point{left, y}, FromLeft, end-left, s...)
+		d.write(words{part: "bleed", size: d.label(), bold: true, ink: Dark}, Point{left, y}, FromLeft, end-left, s...)
 		y += pitch
 	}
 }
 
 // size writes a width in mm: small ones to the micrometre.
-func size(mm float64) string {
+func (d *drawing) size(mm float64) string {
+	n := 2
 	if mm < 0.1 {
-		return strconv.FormatFloat(mm, 'f', 3, 64) + " mm"
+		n = 3
 	}
-	return strconv.FormatFloat(mm, 'f', 2, 64) + " mm"
+	return d.say(d.number(mm, n), " mm")
 }

@@ -71,12 +71,14 @@ func (d *drawing) flowMarks() {
 func (d *drawing) courses() []course {
 	g, u, st := d.g, d.g.u, d.st
 	dr := d.v.Drift
-	var out []course
+	out := make([]course, 0, 8)
 	line := func(part string, size, gap, w, phase float64, xz ...float64) {
 		c := course{part: part, gap: gap, size: size, phase: phase, way: math.Copysign(1, w)}
+		from := len(d.knots.all)
 		for i := 0; i+1 < len(xz); i += 2 {
-			c.pts = append(c.pts, g.p(xz[i]*u, xz[i+1]*u))
+			d.knots.put(g.p(xz[i]*u, xz[i+1]*u))
 		}
+		c.pts = d.knots.since(from)
 		out = append(out, c)
 	}
 	big, small := 8.2*u*g.k, 5.6*u*g.k
@@ -107,7 +109,7 @@ func (d *drawing) courses() []course {
 		x := (ch.Left + ch.Right) / 2
 		h := math.Sqrt(math.Max(0, gl.r*gl.r-(x-gl.at.X)*(x-gl.at.X))) - 2
 		s := math.Min(small, 1.5*ch.Width())
-		out = append(out, course{part: part, pts: []Point{{x, gl.at.Y - h}, {x, gl.at.Y + h}}, gap: 2.2 * s, size: s, phase: phase, way: math.Copysign(1, w)})
+		out = append(out, course{part: part, pts: d.knots.list(Point{x, gl.at.Y - h}, Point{x, gl.at.Y + h}), gap: 2.2 * s, size: s, phase: phase, way: math.Copysign(1, w)})
 	}
 	if flows(st.Bleed, st.BleedArea) {
 		inGlass("flow into the chamber", gl.bore, st.Bleed, dr.Bleed)
@@ -141,7 +143,7 @@ func (d *drawing) darts(c course) {
 		}
 		x, y := dir.X*c.way, dir.Y*c.way
 		pt := func(a, b float64) Point { return Point{at.X + c.size*(a*x-b*y), at.Y + c.size*(a*y+b*x)} }
-		path := Polygon(pt(0.5, 0), pt(-0.5, 0.25), pt(-0.32, 0), pt(-0.5, -0.25))
+		path := d.polygon(pt(0.5, 0), pt(-0.5, 0.25), pt(-0.32, 0), pt(-0.5, -0.25))
 		d.stroke(c.part, Still, Pen{Ink: Dark, Width: d.px(2.6)}, path)
 		d.fill(c.part, Still, Paint{Ink: White}, path)
 	}

@@ -12,10 +12,11 @@ import (
 // deep as its volume asks for; what the description does not say (walls, pipes,
 // coil) is drawn in proportion to the guide.
 type section struct {
-	at   Rect
-	k    float64 // picture units per millimetre
-	x, y float64 // the axis, and the seat plane, in the picture
-	u    float64 // guide radius over 35 mm; what has no size of its own grows with it
+	*stock // nil: nothing is drawn with it
+	at     Rect
+	k      float64 // picture units per millimetre
+	x, y   float64 // the axis, and the seat plane, in the picture
+	u      float64 // guide radius over 35 mm; what has no size of its own grows with it
 
 	left, right, top float64 // ends of the pipes, and the top of the tailpipe's wall
 
@@ -76,10 +77,10 @@ const (
 )
 
 // sectionOf fits the valve into a place of the picture.
-func sectionOf(v *View, at Rect) *section {
+func sectionOf(stock *stock, v *View, at Rect) *section {
 	st, spec := &v.Snapshot.Valves[v.Valve], v.Model.Valves[v.Valve].Spec
 	const mm = 1e3
-	g := &section{at: at, seat: mm * spec.Seat.Diameter / 2, guide: mm * spec.Disc.GuideDiameter / 2, hasDump: spec.Dump != nil}
+	g := &section{stock: stock, at: at, seat: mm * spec.Seat.Diameter / 2, guide: mm * spec.Disc.GuideDiameter / 2, hasDump: spec.Dump != nil}
 	g.u = g.guide / 35
 	u := g.u
 	g.travel, g.lift = mm*spec.Disc.Travel, mm*st.Disc.Lift
@@ -170,20 +171,18 @@ func (g *section) p(x, z float64) Point { return Point{g.x + x*g.k, g.y - z*g.k}
 
 // box is an upright rectangle of the section in the picture.
 func (g *section) box(left, right, low, high float64) Path {
-	return Polygon(g.p(left, high), g.p(right, high), g.p(right, low), g.p(left, low))
+	return g.polygon(g.p(left, high), g.p(right, high), g.p(right, low), g.p(left, low))
 }
 
 // poly is a closed outline from pairs of x and z.
 func (g *section) poly(xz ...float64) Path {
-	pts := make([]Point, 0, len(xz)/2)
+	pts := g.points[:0]
 	for i := 0; i+1 < len(xz); i += 2 {
 		pts = append(pts, g.p(xz[i], xz[i+1]))
 	}
-	return Polygon(pts...)
+	g.points = pts
+	return g.polygon(pts...)
 }
-
-// shiftOf is how far a carrier has moved in the picture.
-func shiftOf(v *View, at Rect, c Carrier) Point { return sectionOf(v, at).shift(c) }
 
 func (g *section) shift(c Carrier) Point {
 	switch c {
@@ -211,7 +210,7 @@ func lineOf(v *View) *plant.Line {
 // ShiftsIn are the ways that the carriers have moved in a cutaway drawn at a
 // place.
 func ShiftsIn(v *View, at Rect) (out [carriers]Point) {
-	g := sectionOf(v, at)
+	g := sectionOf(nil, v, at)
 	for c := range carriers {
 		out[c] = g.shift(c)
 	}

@@ -47,8 +47,8 @@ func (d *drawing) cupSpring() {
 		a, b := g.p(-r, z), g.p(r, next)
 		if i < windings {
 			if box := (Rect{a.X, a.Y, b.X, b.Y}); !box.Meets(clear) {
-				d.stroke("spring", Still, Pen{Ink: Dark, Width: wire*g.k + d.px(2)}, Line(a, b))
-				d.stroke("spring", Still, Pen{Ink: White, Width: wire*g.k - d.px(2)}, Line(a, b))
+				d.stroke("spring", Still, Pen{Ink: Dark, Width: wire*g.k + d.px(2)}, d.open(a, b))
+				d.stroke("spring", Still, Pen{Ink: White, Width: wire*g.k - d.px(2)}, d.open(a, b))
 			}
 		}
 	}
@@ -58,8 +58,8 @@ func (d *drawing) cupSpring() {
 			if c.Y > g.p(0, low).Y {
 				continue
 			}
-			d.fill("spring", Still, Paint{Ink: White}, Circle(c, wire/2*g.k))
-			d.stroke("spring", Still, Pen{Ink: Dark, Width: d.px(2)}, Circle(c, wire/2*g.k))
+			d.fill("spring", Still, Paint{Ink: White}, d.circle(c, wire/2*g.k))
+			d.stroke("spring", Still, Pen{Ink: Dark, Width: d.px(2)}, d.circle(c, wire/2*g.k))
 		}
 	}
 }
@@ -83,8 +83,8 @@ func (d *drawing) plunger() {
 		zi := high - wire/2 - (high-low-wire)*float64(i)/2
 		for _, s := range []float64{-1, 1} {
 			c := g.p(x+s*(h+2*u), zi)
-			d.fill("pilot spring", Still, Paint{Ink: White}, Circle(c, wire/2*g.k))
-			d.stroke("pilot spring", Still, Pen{Ink: Dark, Width: d.px(1.6)}, Circle(c, wire/2*g.k))
+			d.fill("pilot spring", Still, Paint{Ink: White}, d.circle(c, wire/2*g.k))
+			d.stroke("pilot spring", Still, Pen{Ink: Dark, Width: d.px(1.6)}, d.circle(c, wire/2*g.k))
 		}
 	}
 	d.white("plunger", WithPlunger, g.poly(
@@ -110,7 +110,7 @@ func (d *drawing) coil() {
 		for i := range columns {
 			for j := range rows {
 				c := g.p(left+(float64(i)+0.5)*dx, coilLow*u+(float64(j)+0.5)*dz)
-				ring := Circle(c, r)
+				ring := d.circle(c, r)
 				if !live {
 					d.stroke("winding", Still, Pen{Ink: Dark, Width: d.px(1.5)}, ring)
 					continue
@@ -118,11 +118,11 @@ func (d *drawing) coil() {
 				d.fill("winding", Still, Paint{Ink: Dark}, ring)
 				k := 0.5 * r
 				if s > 0 {
-					d.fill("winding", Still, Paint{Ink: White}, Circle(c, 0.36*r))
+					d.fill("winding", Still, Paint{Ink: White}, d.circle(c, 0.36*r))
 				} else {
 					pen := Pen{Ink: White, Width: d.px(1.6)}
-					d.stroke("winding", Still, pen, Line(Point{c.X - k, c.Y - k}, Point{c.X + k, c.Y + k}))
-					d.stroke("winding", Still, pen, Line(Point{c.X - k, c.Y + k}, Point{c.X + k, c.Y - k}))
+					d.stroke("winding", Still, pen, d.open(Point{c.X - k, c.Y - k}, Point{c.X + k, c.Y + k}))
+					d.stroke("winding", Still, pen, d.open(Point{c.X - k, c.Y + k}, Point{c.X + k, c.Y - k}))
 				}
 			}
 		}
@@ -137,7 +137,7 @@ func (d *drawing) gate() {
 	}
 	x, h := gateX*u, gateHalf*u
 	wheel := d.bonnetTop() + 9*u
-	d.stroke("block valve", Still, Pen{Ink: Dark, Width: d.px(3)}, Line(g.p(x, d.bonnetTop()), g.p(x, wheel)))
+	d.stroke("block valve", Still, Pen{Ink: Dark, Width: d.px(3)}, d.open(g.p(x, d.bonnetTop()), g.p(x, wheel)))
 	d.fill("block valve", Still, Paint{Ink: White}, g.box(x-13*u, x+13*u, wheel-1.5*u, wheel+1.5*u))
 	d.stroke("block valve", Still, Pen{Ink: Dark, Width: d.px(2)}, g.box(x-13*u, x+13*u, wheel-1.5*u, wheel+1.5*u))
 	d.white("gate", WithGate, g.box(x-h, x+h, pipeLow*u, pipeTop*u+2*u))

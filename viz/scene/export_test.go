@@ -2,11 +2,18 @@ package scene
 
 import "underdisc/model/plant"
 
-// Panels are where the parts of a picture of that size stand.
-func Panels(size Point, projector bool) map[string]Rect {
-	p := planOf(size, projector)
+// Panels are where the parts of a picture of a view stand.
+func Panels(v *View) map[string]Rect {
+	p := planOf(v.Size, v.Projector, v.Controls)
 	return map[string]Rect{"header": p.header, "chain": p.chain, "cutaway": p.cutaway, "margin": p.margin,
-		"forces": p.forces, "charts": p.charts, "ribbon": p.ribbon}
+		"forces": p.forces, "charts": p.charts, "ribbon": p.ribbon, "foot": p.foot}
+}
+
+// PairPanels are where the parts of a picture of two views stand.
+func PairPanels(v *View) map[string]Rect {
+	p := planOf(v.Size, v.Projector, v.Controls)
+	a, b := p.columns()
+	return map[string]Rect{"header": p.header, "A": a, "B": b, "charts": p.charts, "ribbon": p.ribbon, "foot": p.foot}
 }
 
 // ForceBar is one of the forces drawn.

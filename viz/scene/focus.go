@@ -1,10 +1,8 @@
 package scene
 
 import (
-	"fmt"
 	"math"
 
-	"underdisc/model/explain"
 	"underdisc/model/plant"
 )
 
@@ -37,22 +35,24 @@ func boundsOf(shapes []Shape, part string) (Rect, bool) {
 
 // insideSpots are the places of links 4 to 6, which the cutaway shows.
 func (s *sheet) insideSpots(inside []Shape) {
-	u, st := s.v.Units, s.st
-	hold := func(h plant.Hold, shut, open string) string {
-		return [...]string{shut, "moving", open, "held by friction"}[h]
-	}
-	for _, k := range []struct {
+	st := s.st
+	for _, k := range [...]struct {
 		link       int
 		part, says string
 	}{
-		{4, "plunger", fmt.Sprintf("%s, %s of %s", hold(st.Pilot.Hold, "shut", "open"), Millimetres(st.Pilot.Lift), Millimetres(st.Pilot.Stroke))},
-		{5, "chamber", fmt.Sprintf("%s %s", u.PressureOf(st.Below), u.PressureName())},
-		{6, "disc", fmt.Sprintf("%s, %s of %s", hold(st.Disc.Hold, "on its seat", "at its stop"), Millimetres(st.Disc.Lift), Millimetres(st.Disc.Travel))},
+		{4, "plunger", s.say(holdWord(st.Pilot.Hold, "shut", "open"), ", ", s.mm(st.Pilot.Lift), " of ", s.mm(st.Pilot.Stroke))},
+		{5, "chamber", s.pressureUnit(s.v.Units, st.Below)},
+		{6, "disc", s.say(holdWord(st.Disc.Hold, "on its seat", "at its stop"), ", ", s.mm(st.Disc.Lift), " of ", s.mm(st.Disc.Travel))},
 	} {
 		at, ok := boundsOf(inside, k.part)
 		if !ok {
 			at = s.p.cutaway
 		}
-		s.spot(fmt.Sprintf("link %d, %s", k.link, explain.Link(k.link)), at, k.says+"; "+s.v.LinkStanding(k.link).String())
+		s.spotOf(k.link, at, k.says)
 	}
+}
+
+// holdWord says how a part is held.
+func holdWord(h plant.Hold, shut, open string) string {
+	return [...]string{shut, "moving", open, "held by friction"}[h]
 }

@@ -1,11 +1,9 @@
 package scene
 
 import (
-	"fmt"
 	"math"
-	"strings"
+	"slices"
 
-	"underdisc/model/explain"
 	"underdisc/model/plant"
 )
 
@@ -25,13 +23,12 @@ type push struct {
 // so that both sides sum to the same.
 func forceBars(st *plant.ValveState) []push {
 	d := &st.Disc
-	out := []push{
-		{name: "Body on rim", force: d.Rim, pressure: st.Above},
-		{name: "Face on seat area", force: d.Face, pressure: d.Face / d.SeatArea},
-		{name: "Weight", force: d.Weight, look: "weight"},
-		{name: "Chamber", force: d.Chamber, up: true, pressure: st.Below},
-		{name: "Spring", force: d.Spring, up: true, look: "spring"},
-	}
+	out := append(make([]push, 0, mostPushes),
+		push{name: "Body on rim", force: d.Rim, pressure: st.Above},
+		push{name: "Face on seat area", force: d.Face, pressure: d.Face / d.SeatArea},
+		push{name: "Weight", force: d.Weight, look: "weight"},
+		push{name: "Chamber", force: d.Chamber, up: true, pressure: st.Below},
+		push{name: "Spring", force: d.Spring, up: true, look: "spring"})
 	signed := func(name, look string, f float64, holds bool) {
 		if math.Abs(f) >= least {
 			out = append(out, push{name: name, force: math.Abs(f), up: f < 0, holds: holds, look: look})
@@ -53,6 +50,9 @@ func forceBars(st *plant.ValveState) []push {
 	return out
 }
 
+// mostPushes is how many there can be.
+const mostPushes = 8
+
 // least force that is worth a bar, N.
 const least = 0.5
 
@@ -66,105 +66,9 @@ func sum(ps []push, up bool) (f float64) {
 	return f
 }
 
-// marginWords are the heading of the margin, the pressure that it is (Pa), and
-// what is compared.
-func (v *View) marginWords() (heading string, dp float64, known bool, lines [2]string) {
-	m, u := &v.Facts.Margin, v.Units
-	chamber := fmt.Sprintf("chamber %s %s", u.PressureOf(v.Facts.Chamber.Pressure), u.PressureName())
-	limit := u.PressureOf(m.Threshold)
-	dp, known = m.Pressure, true
-	say := func(h, compared string) { heading, lines = h, [2]string{chamber, compared + " " + limit} }
-	past := dp < 0
-	switch m.Toward {
-	case explain.ToLift:
-		if m.Threshold <= 0 {
-			return "Cannot lift", 0, false, [2]string{chamber, "even empty it would hold"}
-		}
-		say("To lift", "lifts below")
-		if past {
-			say("Past the lift point", "lifts below")
-		}
-	case explain.ToOpen:
-		say("To open further", "opens below")
-		if past {
-			say("Past opening further", "opens below")
-		}
-	case explain.InOpening:
-		say("Past the lift point", "balance here at")
-		past = true
-		dp = -dp
-		if dp < 0 {
-			say("Short of balance", "balance here at")
-		}
-	case explain.InClosing:
-		say("Past the reseat point", "balance here at")
-		past = true
-		dp = -dp
-		if dp < 0 {
-			say("Short of balance", "balance here at")
-		}
-	default:
-		say("To reseat", "reseats above")
-		if past {
-			say("Past the reseat point", "reseats above")
-		}
-	}
-	return heading, math.Abs(dp), true, lines
-}
-
-// margin is the distance from the pressure that decides.
-func (s *sheet) margin() {
-	const part = "margin"
-	at, u := s.p.margin, s.v.Units
-	heading, dp, known, lines := s.v.marginWords()
-	h, big, unit, small := s.heading(), face{s.p.text(sizeMargin), true, Dark}, face{s.p.text(26), true, Dark}, s.small()
-	small.ink = Dark
-	number, name := u.Difference(dp), u.DifferenceName()
-	if !known {
-		number, name = "none", ""
-	}
-	spot := func() {
-		s.spot("forces", unite(s.p.margin, s.p.forces), heading+" "+strings.TrimSpace(number+" "+name)+": "+lines[0]+", "+lines[1]+"; "+saysForces(forceBars(s.st)))
-	}
-	defer spot()
-	if s.p.wide { // the lines beside a larger number, if they go there
-		big.size = 0.44 * at.Height()
-		x := at.Left + 0.04*at.Width()
-		beside := x + s.width(big, number) + 0.3*unit.size + s.width(unit, name) + 1.2*small.size
-		most := math.Max(s.width(small, lines[0]), s.width(small, lines[1]))
-		if beside+most <= at.Right-4 {
-			y := at.Top + 0.7*h.size + capShare*h.size
-			s.text(part, h, x, y, FromLeft, heading)
-			y += 0.65*h.size + capShare*big.size
-			end := s.text(part, big, x, y, FromLeft, number)
-			s.text(part, unit, end+0.3*unit.size, y, FromLeft, name)
-			s.text(part, small, beside, y-1.45*small.size, FromLeft, lines[0])
-			s.text(part, small, beside, y, FromLeft, lines[1])
-			return
-		}
-		big.size = math.Min(s.p.text(sizeMargin), 0.36*at.Height())
-	}
-	x := at.Left + 0.067*at.Width()
-	high := capShare*(h.size+big.size+2*small.size) + 0.62*h.size + 0.72*small.size + 0.62*small.size
-	y := at.Top + math.Max(0.5*h.size, (at.Height()-high)/2)
-	if !s.p.wide {
-		y = at.Top + 0.75*h.size
-	}
-	y += capShare * h.size
-	s.text(part, h, x, y, FromLeft, heading)
-	y += 0.62*h.size + capShare*big.size
-	end := s.text(part, big, x, y, FromLeft, number)
-	s.text(part, unit, end+0.3*unit.size, y, FromLeft, name)
-	y += 0.72*small.size + capShare*small.size
-	for _, l := range lines {
-		s.first(part, small, x, y, FromLeft, at.Right-x-4, l)
-		y += 1.34 * small.size
-	}
-}
-
-func saysForces(ps []push) string {
+func (s *sheet) saysForces() string {
 	out := ""
-	for i, p := range ps {
+	for i, p := range forceBars(s.st) {
 		way := "down"
 		if p.up {
 			way = "up"
@@ -173,9 +77,9 @@ func saysForces(ps []push) string {
 			way = map[bool]string{true: "down", false: "up"}[p.up]
 		}
 		if i > 0 {
-			out += ", "
+			out = s.say(out, ", ")
 		}
-		out += p.name + " " + Force(p.force) + " " + way
+		out = s.say(out, p.name, " ", s.force(p.force), " ", way)
 	}
 	return out
 }
@@ -217,8 +121,8 @@ func (s *sheet) forces() {
 		value string
 		bold  bool
 	}
-	var labels []placed
-	var down []placed
+	labels := make([]placed, 0, mostPushes+1) // from top to bottom
+	downs := 0
 	edge := map[bool]float64{false: mid - plate/2, true: mid + plate/2}
 	for _, b := range bars {
 		length := b.force * perNewton
@@ -230,25 +134,26 @@ func (s *sheet) forces() {
 			edge[b.up] = r.Top
 		}
 		s.bar(b, r)
-		l := placed{(r.Top + r.Bottom) / 2, b.name, Force(b.force), b.holds || b.unheld}
+		l := placed{(r.Top + r.Bottom) / 2, b.name, s.force(b.force), b.holds || b.unheld}
 		if b.up {
 			labels = append(labels, l)
 		} else {
-			down = append([]placed{l}, down...)
+			labels = slices.Insert(labels, 0, l)
+			downs++
 		}
 	}
-	labels = append(append(down, placed{mid, "disc", "", true}), labels...)
+	labels = slices.Insert(labels, downs, placed{mid, "disc", "", true})
 
 	// The disc, and the two pushes on it.
 	disc := Rect{column.Left - 8*k, mid - plate/2, column.Right + 8*k, mid + plate/2}
-	s.outlined("disc plate", Box(disc, 2*k), White, Dark, 3.5*k)
+	s.outlined("disc plate", s.box(disc, 2*k), White, Dark, 3.5*k)
 	arm := column.Left - 13*k
 	for _, up := range []bool{false, true} {
 		from, to := edge[false], mid-plate/2-2*k
 		if up {
 			from, to = edge[true], mid+plate/2+2*k
 		}
-		s.line(part, Arrow(Point{arm, from}, Point{arm, to}, 11*k), Dark, 2.4*k)
+		s.line(part, s.arrow(Point{arm, from}, Point{arm, to}, 11*k), Dark, 2.4*k)
 	}
 
 	// Names and numbers beside, as near as they go. The disc's own has one line.
@@ -271,7 +176,7 @@ func (s *sheet) forces() {
 		if l.value == "" {
 			edge = disc.Right + 2*k
 		}
-		s.line(part, Line(Point{edge, l.y}, Point{edge + 5*k, l.y}, Point{left - 4*k, base - capShare*label.size/2}), Soft, 1.2*k)
+		s.line(part, s.open(Point{edge, l.y}, Point{edge + 5*k, l.y}, Point{left - 4*k, base - capShare*label.size/2}), Soft, 1.2*k)
 		s.first(part, f, left, base, FromLeft, at.Right-left-3, l.name, shorter(l.name))
 		if l.value != "" {
 			s.text(part, value, left, base+pitch, FromLeft, l.value)
@@ -294,7 +199,7 @@ func shorter(name string) string {
 // bar paints one force.
 func (s *sheet) bar(b push, r Rect) {
 	part, k := b.name, s.p.scale
-	box := Box(r, 0)
+	box := s.box(r, 0)
 	switch {
 	case b.unheld:
 		s.line(part, box, Now, 2.6*k, 7*k, 5*k)
@@ -305,7 +210,7 @@ func (s *sheet) bar(b push, r Rect) {
 			tip, tail = tail, tip
 		}
 		neck := (tip + tail) / 2
-		s.fill(part, Polygon(Point{mid - 0.2*size, tail}, Point{mid + 0.2*size, tail}, Point{mid + 0.2*size, neck}, Point{mid + 0.55*size, neck},
+		s.fill(part, s.polygon(Point{mid - 0.2*size, tail}, Point{mid + 0.2*size, tail}, Point{mid + 0.2*size, neck}, Point{mid + 0.55*size, neck},
 			Point{mid, tip}, Point{mid - 0.55*size, neck}, Point{mid - 0.2*size, neck}), Now)
 		return
 	case b.holds:
@@ -313,20 +218,20 @@ func (s *sheet) bar(b push, r Rect) {
 		return
 	case b.look == "spring":
 		s.fill(part, box, White)
-		var zig []Point
-		n := 9
+		const n = 9
+		var zig [n + 1]Point
 		for i := range n + 1 {
 			y := r.Top + 0.2*r.Height()
 			if i%2 == 1 {
 				y = r.Bottom - 0.2*r.Height()
 			}
-			zig = append(zig, Point{r.Left + r.Width()*float64(i)/float64(n), y})
+			zig[i] = Point{r.Left + r.Width()*float64(i)/n, y}
 		}
-		s.line(part, Line(zig...), Dark, 1.3*k)
+		s.line(part, s.open(zig[:]...), Dark, 1.3*k)
 	case b.look == "weight":
 		s.fill(part, box, Dark)
 	case b.look == "friction":
-		s.out = append(s.out, Shape{Part: part, Path: box, Fill: &Paint{Kind: Hatched, Ink: Metal}})
+		s.hatched(part, box)
 	default:
 		s.fluid(part, box, b.pressure)
 	}
@@ -338,7 +243,7 @@ func (s *sheet) total(at Rect, top float64, bars []push) {
 	const part = "sum of forces"
 	k := s.p.scale
 	pad := 0.067 * at.Width()
-	s.line(part, Line(Point{at.Left + pad, top}, Point{at.Right - pad, top}), Soft, 1.2*k)
+	s.line(part, s.open(Point{at.Left + pad, top}, Point{at.Right - pad, top}), Soft, 1.2*k)
 	var down, up float64
 	for _, b := range bars {
 		switch {
@@ -359,12 +264,12 @@ func (s *sheet) total(at Rect, top float64, bars []push) {
 		if up {
 			tip, tail = tail, tip
 		}
-		s.fill(part, Polygon(Point{x, tail}, Point{x + size, tail}, Point{x + size/2, tip}), Dark)
+		s.fill(part, s.polygon(Point{x, tail}, Point{x + size, tail}, Point{x + size/2, tip}), Dark)
 	}
 	way := "down"
 	if net < 0 {
 		way = "up"
 	}
-	s.text(part, f, x+1.35*size, y, FromLeft, Force(math.Abs(net))+" "+way)
-	s.first(part, small, x, y+1.5*small.size, FromLeft, at.Right-x, Force(down)+" down, "+Force(up)+" up", Force(down)+", "+Force(up))
+	s.text(part, f, x+1.35*size, y, FromLeft, s.say(s.force(math.Abs(net)), " ", way))
+	s.first(part, small, x, y+1.5*small.size, FromLeft, at.Right-x, s.say(s.force(down), " down, ", s.force(up), " up"), s.say(s.force(down), ", ", s.force(up)))
 }

@@ -13,6 +13,9 @@ type plan struct {
 	wide  bool    // projector: fewer and larger things
 
 	header, chain, cutaway, margin, forces, charts, ribbon Rect // an empty one is left out
+
+	foot        Rect // the projector's strip of time, if there are controls
+	time, views Rect // left free for buttons; empty without controls
 }
 
 // Sizes of text at the reference size.
@@ -33,8 +36,10 @@ const (
 // planOf lays a picture out.
 //
 // The projector's picture leaves out the force bars, two of the charts and the
-// time ribbon, and what is left takes their room.
-func planOf(size Point, projector bool) *plan {
+// time ribbon, and what is left takes their room. Controls get the left end of
+// the ribbon, or a strip at the foot of the projector's picture, and the right
+// end of the header.
+func planOf(size Point, projector, controls bool) *plan {
 	p := &plan{size: size, scale: math.Min(size.X/1600, size.Y/900), wide: projector}
 	p.floor = math.Max(leastText, sizeSmall*p.scale)
 	in := func(left, right, top, bottom float64) Rect {
@@ -47,6 +52,13 @@ func planOf(size Point, projector bool) *plan {
 		p.cutaway = in(0.010, 0.610, 0.322, 0.985)
 		p.margin = in(0.615, 0.990, 0.130, 0.312)
 		p.charts = in(0.615, 0.990, 0.322, 0.985)
+		if controls {
+			p.foot = in(0.010, 0.990, 0.9245, 0.9940)
+			p.cutaway.Bottom, p.charts.Bottom = 0.9165*size.Y, 0.9165*size.Y
+			p.time = p.foot
+			p.time.Right = 0.80 * size.X
+			p.views = p.viewsRoom()
+		}
 		return p
 	}
 	p.header = in(0, 1, 0, 0.084)
@@ -57,7 +69,19 @@ func planOf(size Point, projector bool) *plan {
 	p.margin.Bottom = p.forces.Top + 0.185*size.Y
 	p.charts = in(0.6925, 0.990, 0.093, 0.849)
 	p.ribbon = in(0.010, 0.990, 0.858, 0.987)
+	if controls {
+		p.time = p.ribbon
+		p.time.Right = p.ribbon.Left + p.ribbon.Width()/4
+		p.views = p.viewsRoom()
+	}
 	return p
+}
+
+// viewsRoom is the header's room for buttons.
+func (p *plan) viewsRoom() Rect {
+	right, mid := p.size.X-0.010*p.size.X, (p.header.Top+p.header.Bottom)/2
+	w, h := 330*math.Max(p.scale, leastText/sizeSmall), math.Min(p.px(50), 0.86*p.header.Height())
+	return Rect{right - w, mid - h/2, right, mid + h/2}
 }
 
 // text is the size of a text that is base at the reference size.
@@ -68,6 +92,9 @@ func (p *plan) text(base float64) float64 {
 	}
 	return math.Max(base*k, p.floor)
 }
+
+// little tells that the picture is too small for everything.
+func (p *plan) little() bool { return p.floor > 1.001*sizeSmall*p.scale }
 
 // px is a length that is x at the reference size. What holds text grows with
 // the smallest text.
@@ -94,41 +121,77 @@ func (v *View) TextBox(t *Text) Rect {
 }
 
 // balance breaks a text into at most so many lines of about one length, none
-// wider than the width; nil if it does not fit.
+// wider than the width; nil if it does not fit. Its words are measured once each,
+// and stand one space apart.
 func (v *View) balance(text string, size float64, bold bool, width float64, lines int) []string {
-	wrap := func(most float64) []string {
-		var out []string
-		line := ""
-		for _, w := range strings.Fields(text) {
-			next := strings.TrimSpace(line + " " + w)
-			if line != "" && v.Measure(size, bold, next) > most {
-				out = append(out, line)
-				next = w
-			}
-			line = next
+	var room [48]word
+	words := room[:0]
+	for from := 0; from < len(text); {
+		to := len(text)
+		if i := strings.IndexByte(text[from:], ' '); i >= 0 {
+			to = from + i
 		}
-		return append(out, line)
-	}
-	fits := func(got []string) bool {
-		for _, l := range got {
-			if v.Measure(size, bold, l) > width {
-				return false
-			}
+		if to > from {
+			words = append(words, word{from, to, v.Measure(size, bold, text[from:to])})
 		}
-		return len(got) <= lines
+		from = to + 1
 	}
-	best := wrap(width)
-	if !fits(best) {
+	space := v.Measure(size, bold, "n n") - v.Measure(size, bold, "nn")
+	best, n := fillLines(words, space, width)
+	if n == 0 || n > lines {
 		return nil
 	}
 	for w := width - size; w > width/3; w -= size {
-		next := wrap(w)
-		if len(next) > len(best) || !fits(next) {
+		next, m := fillLines(words, space, w)
+		if m == 0 || m > n {
 			break
 		}
-		best = next
+		best, n = next, m
 	}
-	return best
+	out := make([]string, n)
+	for i := range out {
+		first := 0
+		if i > 0 {
+			first = best[i-1]
+		}
+		out[i] = text[words[first].from:words[best[i]-1].to]
+	}
+	return out
+}
+
+// word is where a word of a text begins and ends, and its width.
+type word struct {
+	from, to int
+	width    float64
+}
+
+// mostLines is how many lines fillLines makes.
+const mostLines = 4
+
+// fillLines puts words into as few lines of at most a width as go, and returns how
+// many words there are up to the end of each, and the number of lines: 0 if a
+// word is too wide or there are too many lines.
+func fillLines(words []word, space, most float64) (ends [mostLines]int, n int) {
+	line := 0.0
+	for i, w := range words {
+		switch {
+		case w.width > most || n == mostLines:
+			return ends, 0
+		case i == 0:
+			line = w.width
+		case line+space+w.width > most:
+			ends[n] = i
+			n++
+			line = w.width
+		default:
+			line += space + w.width
+		}
+	}
+	if len(words) == 0 || n == mostLines {
+		return ends, 0
+	}
+	ends[n] = len(words)
+	return ends, n + 1
 }
 
 // spread moves places apart so that neighbours are at least gap from each other
@@ -150,7 +213,8 @@ func spread(wanted []float64, gap, low, high float64) []float64 {
 		at := g.sum / float64(g.count)
 		return math.Max(low, math.Min(at, high-gap*float64(g.count-1)))
 	}
-	var groups []group
+	var room [16]group
+	groups := room[:0]
 	for _, w := range wanted {
 		g := group{w, 1}
 		for len(groups) > 0 {

@@ -60,13 +60,55 @@ func TestThinKeepsSpikes(t *testing.T) {
 	assert.Equal(t, pts[len(pts)-1], got[len(got)-1])
 }
 
+// What straight leaves out lies within a tenth of a unit of what it keeps.
+func TestStraightStaysOnTheCurve(t *testing.T) {
+	curves := map[string]func(x float64) float64{
+		"level":  func(float64) float64 { return 7 },
+		"slope":  func(x float64) float64 { return 3 - 0.4*x },
+		"wave":   func(x float64) float64 { return 40 * math.Sin(x/30) },
+		"step":   func(x float64) float64 { return math.Floor(x / 50) },
+		"spikes": func(x float64) float64 { return map[bool]float64{true: 20}[int(x)%97 == 0] },
+	}
+	most := map[string]int{"level": 2, "slope": 2, "wave": 100, "step": 18, "spikes": 40}
+	for name, f := range curves {
+		var pts []Point
+		for i := range 800 {
+			x := 0.5 * float64(i)
+			pts = append(pts, Point{x, f(x)})
+			if name == "step" && i > 0 && i%100 == 0 { // straight up
+				pts = append(pts[:len(pts)-1], Point{x, f(x - 1)}, Point{x, f(x)})
+			}
+		}
+		kept := straight(append([]Point(nil), pts...))
+		assert.LessOrEqual(t, len(kept), most[name], name)
+		assert.Equal(t, []Point{pts[0], pts[len(pts)-1]}, []Point{kept[0], kept[len(kept)-1]}, name)
+		for _, p := range pts {
+			off := math.Inf(1)
+			for i := 1; i < len(kept); i++ {
+				off = math.Min(off, fromSegment(p, kept[i-1], kept[i]))
+			}
+			assert.LessOrEqual(t, off, 0.1+1e-9, "%s at %g", name, p.X)
+		}
+	}
+}
+
+// fromSegment is how far a point is from a piece of a line.
+func fromSegment(p, a, b Point) float64 {
+	dx, dy := b.X-a.X, b.Y-a.Y
+	f := 0.0
+	if l := dx*dx + dy*dy; l > 0 {
+		f = math.Min(math.Max(((p.X-a.X)*dx+(p.Y-a.Y)*dy)/l, 0), 1)
+	}
+	return math.Hypot(p.X-a.X-f*dx, p.Y-a.Y-f*dy)
+}
+
 func TestPlanKeepsItsPanelsApart(t *testing.T) {
 	for _, size := range []Point{{1600, 900}, {1024, 640}, {1920, 1080}, {1280, 720}} {
 		for _, projector := range []bool{false, true} {
-			panels := Panels(size, projector)
+			panels := Panels(&View{Size: size, Projector: projector})
 			delete(panels, "margin") // stands within forces
 			if projector {
-				panels["margin"] = Panels(size, true)["margin"]
+				panels["margin"] = Panels(&View{Size: size, Projector: true})["margin"]
 			}
 			for a, r := range panels {
 				for b, q := range panels {
@@ -86,31 +128,31 @@ func TestUnits(t *testing.T) {
 	psig := Units{Pressure: PSI, Gauge: true, Ambient: 1.01325e5, Fahrenheit: true, PoundsPerHour: true}
 	kpa := Units{Pressure: KPa, KilogramsPerSecond: true}
 	for want, got := range map[string]string{
-		"12.00":      bar.PressureOf(12e5),
-		"bar abs":    bar.PressureName(),
-		"10.99":      gauge.PressureOf(12e5),
-		"bar gauge":  gauge.PressureName(),
-		"159.3":      psig.PressureOf(12e5),
-		"psig":       psig.PressureName(),
-		"psia":       Units{Pressure: PSI}.PressureName(),
-		"1200":       kpa.PressureOf(12e5),
-		"kPa abs":    kpa.PressureName(),
-		"0.00":       gauge.PressureOf(1.01325e5 - 10),
-		"1.49":       gauge.Difference(1.49e5),
-		"21.6":       psig.Difference(1.49e5),
-		"psi":        psig.DifferenceName(),
-		"3600 kg/h":  bar.Flow(1),
-		"7937 lb/h":  psig.Flow(1),
-		"0.009 kg/s": kpa.Flow(0.009),
-		"27 degC":    bar.Temperature(300),
-		"80 degF":    psig.Temperature(300),
-		"2.29 kN":    Force(2290),
-		"15 N":       Force(14.7),
-		"none":       Current(math.Inf(1)),
-		"0.0 mm":     Millimetres(-1e-9),
-		"6.7 ms":     Span(6.7e-3),
-		"141 ms":     Span(0.1412),
-		"1.31 s":     Span(1.311),
+		"12.00":     bar.PressureOf(12e5),
+		"bar abs":   bar.PressureName(),
+		"10.99":     gauge.PressureOf(12e5),
+		"bar gauge": gauge.PressureName(),
+		"159.3":     psig.PressureOf(12e5),
+		"psig":      psig.PressureName(),
+		"psia":      Units{Pressure: PSI}.PressureName(),
+		"1200":      kpa.PressureOf(12e5),
+		"kPa abs":   kpa.PressureName(),
+		"0.00":      gauge.PressureOf(1.01325e5 - 10),
+		"1.49":      gauge.Difference(1.49e5),
+		"21.6":      psig.Difference(1.49e5),
+		"psi":       psig.DifferenceName(),
+		"3600 kg/h": bar.Flow(1),
+		"7940 lb/h": psig.Flow(1),
+		"9.00 g/s":  kpa.Flow(0.009),
+		"27 degC":   bar.Temperature(300),
+		"80 degF":   psig.Temperature(300),
+		"2.29 kN":   Force(2290),
+		"15 N":      Force(14.7),
+		"none":      Current(math.Inf(1)),
+		"0.0 mm":    Millimetres(-1e-9),
+		"6.7 ms":    Span(6.7e-3),
+		"141 ms":    Span(0.1412),
+		"1.31 s":    Span(1.311),
 	} {
 		assert.Equal(t, want, got)
 	}

@@ -104,18 +104,26 @@ func Box(r Rect, radius float64) Path {
 	if radius <= 0 {
 		return Polygon(Point{r.Left, r.Top}, Point{r.Right, r.Top}, Point{r.Right, r.Bottom}, Point{r.Left, r.Bottom})
 	}
-	k := radius * (1 - kappa)
-	a := radius
-	c := func(p1, p2, p3 Point) Seg { return Seg{Op: CurveTo, P: [3]Point{p1, p2, p3}} }
-	l := func(x, y float64) Seg { return Seg{Op: LineTo, P: [3]Point{{x, y}}} }
-	return Path{
-		{Op: MoveTo, P: [3]Point{{r.Left + a, r.Top}}},
-		l(r.Right-a, r.Top), c(Point{r.Right - k, r.Top}, Point{r.Right, r.Top + k}, Point{r.Right, r.Top + a}),
-		l(r.Right, r.Bottom-a), c(Point{r.Right, r.Bottom - k}, Point{r.Right - k, r.Bottom}, Point{r.Right - a, r.Bottom}),
-		l(r.Left+a, r.Bottom), c(Point{r.Left + k, r.Bottom}, Point{r.Left, r.Bottom - k}, Point{r.Left, r.Bottom - a}),
-		l(r.Left, r.Top+a), c(Point{r.Left, r.Top + k}, Point{r.Left + k, r.Top}, Point{r.Left + a, r.Top}),
-		{Op: Close},
-	}
+	var p Path
+	round(func(s Seg) *Seg { p = append(p, s); return nil }, r, radius)
+	return p
+}
+
+// round hands out the pieces of a rectangle with rounded corners.
+func round(put func(Seg) *Seg, r Rect, radius float64) {
+	k, a := radius*(1-kappa), radius
+	c := func(p1, p2, p3 Point) { put(Seg{Op: CurveTo, P: [3]Point{p1, p2, p3}}) }
+	l := func(x, y float64) { put(Seg{Op: LineTo, P: [3]Point{{x, y}}}) }
+	put(Seg{Op: MoveTo, P: [3]Point{{r.Left + a, r.Top}}})
+	l(r.Right-a, r.Top)
+	c(Point{r.Right - k, r.Top}, Point{r.Right, r.Top + k}, Point{r.Right, r.Top + a})
+	l(r.Right, r.Bottom-a)
+	c(Point{r.Right, r.Bottom - k}, Point{r.Right - k, r.Bottom}, Point{r.Right - a, r.Bottom})
+	l(r.Left+a, r.Bottom)
+	c(Point{r.Left + k, r.Bottom}, Point{r.Left, r.Bottom - k}, Point{r.Left, r.Bottom - a})
+	l(r.Left, r.Top+a)
+	c(Point{r.Left, r.Top + k}, Point{r.Left + k, r.Top}, Point{r.Left + a, r.Top})
+	put(Seg{Op: Close})
 }
 
 // kappa makes a Bezier curve follow a quarter of a circle to 3e-4.
@@ -128,14 +136,23 @@ func Circle(at Point, radius float64) Path {
 
 // Arrow is a line from one point to another with a head of the given size.
 func Arrow(from, to Point, head float64) Path {
-	d := math.Hypot(to.X-from.X, to.Y-from.Y)
-	if d == 0 {
+	a, b, ok := barbs(from, to, head)
+	if !ok {
 		return nil
 	}
-	ux, uy := (to.X-from.X)/d, (to.Y-from.Y)/d
-	a := Point{to.X - head*ux - 0.5*head*uy, to.Y - head*uy + 0.5*head*ux}
-	b := Point{to.X - head*ux + 0.5*head*uy, to.Y - head*uy - 0.5*head*ux}
 	return append(Line(from, to), Line(a, to, b)...)
+}
+
+// barbs are the ends of an arrow's head; none of one without length.
+func barbs(from, to Point, head float64) (a, b Point, ok bool) {
+	d := math.Hypot(to.X-from.X, to.Y-from.Y)
+	if d == 0 {
+		return a, b, false
+	}
+	ux, uy := (to.X-from.X)/d, (to.Y-from.Y)/d
+	a = Point{to.X - head*ux - 0.5*head*uy, to.Y - head*uy + 0.5*head*ux}
+	b = Point{to.X - head*ux + 0.5*head*uy, to.Y - head*uy - 0.5*head*ux}
+	return a, b, true
 }
 
 // Anchor says which end of a text its place is.
@@ -170,6 +187,9 @@ const (
 	WithDisc
 	WithPlunger
 	WithGate
+	WithDiscB // of the second run of a pair, as are the next two
+	WithPlungerB
+	WithGateB
 	carriers
 )
 
@@ -192,6 +212,19 @@ type Scene struct {
 	Range  Range
 	Shapes []Shape
 	Focus  []Spot // what the keyboard can reach, in order
+	Rooms  []Room // left free for what the screen adds
+	Axis   Axis   // of the charts
+}
+
+// Axis is the axis of time in the picture: From, s, stands at Left and To at
+// Right.
+type Axis struct{ From, To, Left, Right float64 }
+
+// Room is a place that the picture leaves free, if View.Controls asks for it:
+// "time" for the buttons of time, "views" for those that change what is seen.
+type Room struct {
+	Name string
+	At   Rect
 }
 
 // Spot is a place that can be pointed at or reached by the keyboard.

@@ -65,15 +65,44 @@ func (u Units) Difference(dp float64) string {
 // DifferenceName is the unit of Difference.
 func (u Units) DifferenceName() string { return [...]string{"bar", "psi", "kPa"}[u.Pressure] }
 
-// Flow writes a mass flow, kg/s, with its unit.
+// Flow writes a mass flow, kg/s, with its unit, to three figures.
 func (u Units) Flow(w float64) string {
+	x, n, unit := u.flowIn(w)
+	return places(x, n) + unit
+}
+
+// flowIn is a mass flow in its unit, and the places that give it three figures;
+// a small one in kg/s is told in g/s.
+func (u Units) flowIn(w float64) (x float64, decimals int, unit string) {
 	switch {
 	case u.PoundsPerHour:
-		return places(w*3600/0.45359237, 0) + " lb/h"
-	case u.KilogramsPerSecond:
-		return places(w, 3) + " kg/s"
+		x, unit = w*3600/0.45359237, " lb/h"
+	case !u.KilogramsPerSecond:
+		x, unit = w*3600, " kg/h"
+	case math.Abs(w) < 0.09995:
+		x, unit = 1e3*w, " g/s"
+	default:
+		x, unit = w, " kg/s"
 	}
-	return places(w*3600, 0) + " kg/h"
+	x, decimals = figures(x, 3)
+	return x, decimals, unit
+}
+
+// figures is a number to so many figures, and the places to write it with: no
+// more than three.
+func figures(x float64, n int) (rounded float64, decimals int) {
+	if x == 0 || math.IsNaN(x) || math.IsInf(x, 0) {
+		return x, n - 1
+	}
+	step := math.Pow(10, math.Floor(math.Log10(math.Abs(x)))-float64(n-1))
+	if math.Round(math.Abs(x)/step) >= math.Pow(10, float64(n)) { // 9.996 is 10.0
+		step *= 10
+	}
+	decimals = min(max(-int(math.Round(math.Log10(step))), 0), 3)
+	if step < 1 {
+		return x, decimals
+	}
+	return math.Round(x/step) * step, decimals
 }
 
 // Temperature writes a temperature, K, with its unit.
@@ -86,10 +115,15 @@ func (u Units) Temperature(t float64) string {
 
 // Force writes a force, N.
 func Force(f float64) string {
+	x, n, unit := forceIn(f)
+	return places(x, n) + unit
+}
+
+func forceIn(f float64) (x float64, decimals int, unit string) {
 	if math.Abs(f) >= 99.5 {
-		return places(f/1e3, 2) + " kN"
+		return f / 1e3, 2, " kN"
 	}
-	return places(f, 0) + " N"
+	return f, 0, " N"
 }
 
 // Current writes a current, A, without its unit.
@@ -97,29 +131,33 @@ func Current(i float64) string {
 	if math.IsInf(i, 1) {
 		return "none" // no current does
 	}
-	return places(i, 2)
+	return places(i, currentPlaces)
 }
+
+const currentPlaces = 2
 
 // Millimetres writes a length, m.
 func Millimetres(x float64) string { return places(1e3*x, 1) + " mm" }
 
 // Span writes a stretch of time, s, in the unit that suits it.
 func Span(dt float64) string {
+	x, n, unit := spanIn(dt)
+	return places(x, n) + unit
+}
+
+func spanIn(dt float64) (x float64, decimals int, unit string) {
 	switch a := math.Abs(dt); {
 	case a < 0.09995:
-		return places(1e3*dt, 1) + " ms"
+		return 1e3 * dt, 1, " ms"
 	case a < 0.9995:
-		return places(1e3*dt, 0) + " ms"
+		return 1e3 * dt, 0, " ms"
 	case a < 9.995:
-		return places(dt, 2) + " s"
+		return dt, 2, " s"
 	}
-	return places(dt, 1) + " s"
+	return dt, 1, " s"
 }
 
 // places writes a number with n places; one that rounds to zero has no sign.
 func places(x float64, n int) string {
-	if math.Abs(x) < 0.5*math.Pow(10, -float64(n)) {
-		x = 0
-	}
-	return strconv.FormatFloat(x, 'f', n, 64)
+	return strconv.FormatFloat(unsigned(x, n), 'f', n, 64)
 }

@@ -21,6 +21,8 @@ type View struct {
 	Pins      []Mark // on the ribbon: the six links of an opening, then those of a closing
 	Units     Units
 	Projector bool
+	Sealed    bool                                                // a fault is hidden: nothing is shown or said that only the inside of the valve gives
+	Controls  bool                                                // leave room for buttons, as Scene.Rooms says
 	Drift     Drift                                               // of the marks of flow
 	Measure   func(size float64, bold bool, words string) float64 // width of a text
 }

@@ -56,6 +56,9 @@ func (s *Session) bring(to float64) error {
 // can be seen.
 func (s *Session) do(lane int, a scenarios.Action, t float64) (float64, error) {
 	l := s.lanes[lane]
+	if err := l.Run.Scenario.Allows(a); err != nil {
+		return t, err
+	}
 	if l.Run.Sim.Earliest() > t { // the engine has gone on in search of something
 		again, err := s.lane(l.Run, l.Did, t)
 		if err != nil {
@@ -130,17 +133,7 @@ func (s *Session) WhatIf(todo ...scenarios.Action) error {
 	if len(old) > 1 {
 		errs = append(errs, old[1].close())
 	}
-	if fork.log, err = s.startLog(1); err != nil {
-		errs = append(errs, err)
-	}
-	if fork.log != nil {
-		for _, a := range fork.Did {
-			if err := fork.log.Did(a); err != nil {
-				errs = append(errs, fmt.Errorf("%w: %w", ErrLog, err))
-				break
-			}
-		}
-	}
+	errs = append(errs, s.startLog(fork, 1))
 	return errors.Join(errs...)
 }
 

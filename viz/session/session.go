@@ -19,12 +19,13 @@ import (
 
 // Options of a session.
 type Options struct {
-	RelTol float64 // 0: 1e-6
+	RelTol float64 // 0: that of the log, or 1e-6
 	// Known is how far the run has come before, s: a run that is opened again
 	// can be looked at anywhere up to there at once.
 	Known float64
-	// Log starts the log of a lane, before anything is done in it; nil: none.
-	Log func(lane int, sc *scenarios.Scenario) (Recorder, error)
+	// Log starts the log of a lane, before anything is done in it, of a run with
+	// a relative tolerance; nil: none.
+	Log func(lane int, sc *scenarios.Scenario, relTol float64) (Recorder, error)
 }
 
 // Recorder takes down what is done in one lane, as it is done. When Did has
@@ -60,13 +61,22 @@ const keep = 400 // blocks of history in memory, some 300 MB at the most
 // ErrLog wraps what went wrong when the log was written: the action was done.
 var ErrLog = errors.New("the log could not be written")
 
-// New starts a session at the beginning of a scenario, held.
+// New starts a session at the beginning of a scenario, held. From the log of a
+// run it starts with what was done in that run: it can be looked at anywhere at
+// once, and left at any moment for another.
 func New(sc *scenarios.Scenario, o Options) (*Session, error) {
+	var did []scenarios.Action
+	if log := sc.Log; log != nil {
+		sc, did, o.Known = log.Start, log.Did, math.Max(o.Known, log.Reached)
+		if o.RelTol == 0 {
+			o.RelTol = log.RelTol
+		}
+	}
 	if o.RelTol == 0 {
-		o.RelTol = 1e-6
+		o.RelTol = usualRelTol
 	}
 	s := &Session{opt: o, base: sc, clock: newClock()}
-	first, err := s.lane(nil, nil, 0)
+	first, err := s.lane(nil, did, 0)
 	if err != nil {
 		return nil, err
 	}
@@ -77,21 +87,27 @@ func New(sc *scenarios.Scenario, o Options) (*Session, error) {
 		}
 		first.seen = o.Known
 	}
-	if first.log, err = s.startLog(0); err != nil {
-		return nil, err
-	}
-	return s, nil
+	return s, s.startLog(first, 0)
 }
 
-func (s *Session) startLog(lane int) (Recorder, error) {
+const usualRelTol = 1e-6
+
+// startLog starts the log of a lane with what has been done in it so far.
+func (s *Session) startLog(l *Lane, number int) error {
 	if s.opt.Log == nil {
-		return nil, nil
+		return nil
 	}
-	log, err := s.opt.Log(lane, s.base)
-	if err != nil {
-		return nil, fmt.Errorf("%w: %w", ErrLog, err)
+	fail := func(err error) error { return fmt.Errorf("%w: %w", ErrLog, err) }
+	var err error
+	if l.log, err = s.opt.Log(number, s.base, s.opt.RelTol); err != nil {
+		return fail(err)
 	}
-	return log, nil
+	for _, a := range l.Did {
+		if err := l.log.Did(a); err != nil {
+			return fail(err)
+		}
+	}
+	return l.reach()
 }
 
 // lane makes a lane of the scenario with what was done, from a run that did the
@@ -101,9 +117,14 @@ func (s *Session) lane(from *live.Run, did []scenarios.Action, t float64) (*Lane
 	for _, a := range did {
 		sc.Record(a)
 	}
+	if from != nil && !from.Scenario.Sealed() && sc.Sealed() { // what has been revealed stays so
+		open := *sc.Hidden
+		open.Revealed = true
+		sc.Hidden = &open
+	}
 	l := &Lane{Did: did, told: -1}
 	var err error
-	if from != nil {
+	if from != nil && from.Sim.State().T > 0 { // before the first step there is no history to fork from
 		l.Run, err = from.Fork(t, &sc, keep)
 		return l, err
 	}

@@ -2,6 +2,7 @@ package view
 
 import (
 	"slices"
+	"sort"
 
 	"underdisc/model/plant"
 	"underdisc/sim"
@@ -23,64 +24,60 @@ func partsOf(m *plant.Model, valve int) parts {
 
 // The events that show the six links at work, in their order.
 var (
-	opening = []string{"switch-made", "coil-on", "pilot-lift", "pilot-open", "disc-lift", "disc-full-open"}
-	closing = []string{"switch-reset", "coil-off", "pilot-drop", "pilot-shut", "disc-leaves-stop", "disc-seated"}
+	opening = [...]string{"switch-made", "coil-on", "pilot-lift", "pilot-open", "disc-lift", "disc-full-open"}
+	closing = [...]string{"switch-reset", "coil-off", "pilot-drop", "pilot-shut", "disc-leaves-stop", "disc-seated"}
 )
 
-func markOf(name string) scene.Mark {
-	return scene.Mark{Name: words.Event(name), Link: words.EventLink(name), Shut: slices.Contains(closing, name)}
+const links = len(opening) + len(closing)
+
+// noPins are those of a valve that has not lifted yet.
+var noPins = func() (out [links]scene.Mark) {
+	for i, name := range slices.Concat(opening[:], closing[:]) {
+		out[i] = scene.Mark{Name: words.Event(name), Link: words.EventLink(name), Shut: i >= len(opening)}
+	}
+	return out
+}()
+
+// pinOf is the number of the pin of an event; -1 if it has none.
+func pinOf(name string) int {
+	if i := slices.Index(opening[:], name); i >= 0 {
+		return i
+	}
+	if i := slices.Index(closing[:], name); i >= 0 {
+		return len(opening) + i
+	}
+	return -1
 }
 
-// marks are the events of the valve from one time to another, in order; those
-// after t are to come.
-func (p parts) marks(events []sim.Event, from, to, t float64) []scene.Mark {
-	var out []scene.Mark
-	for _, e := range events {
-		if e.T < from || e.T > to || !slices.Contains(p, e.Part) || !slices.Contains(opening, e.Name) && !slices.Contains(closing, e.Name) {
-			continue
+// marks appends the events of the valve from one time to another, in order;
+// those after t are to come.
+func (p parts) marks(out []scene.Mark, events []sim.Event, from, to, t float64) []scene.Mark {
+	first := sort.Search(len(events), func(i int) bool { return events[i].T >= from })
+	for i := first; i < len(events) && events[i].T <= to; i++ {
+		e := &events[i]
+		if n := pinOf(e.Name); n >= 0 && slices.Contains(p, e.Part) {
+			m := noPins[n]
+			m.T, m.Done = e.T, e.T <= t
+			out = append(out, m)
 		}
-		m := markOf(e.Name)
-		m.T, m.Done = e.T, e.T <= t
-		out = append(out, m)
 	}
 	return out
 }
 
-// pins are the links of the lift under way at t, or of the last one; those that
-// have not acted yet are to come. Of an event that has happened several times
-// in the lift it is the last time.
+// pin takes up an event in the pins. They are the links of the lift under way,
+// or of the last one; those that have not acted yet are to come. Of an event
+// that has happened several times in the lift it is the last time.
 //
 // A lift begins with the first of its opening's events that comes after one of
 // a closing, or after nothing.
-func (p parts) pins(events []sim.Event, t float64) []scene.Mark {
-	out := make([]scene.Mark, 0, len(opening)+len(closing))
-	for _, name := range slices.Concat(opening, closing) {
-		out = append(out, markOf(name))
+func (l *log) pin(e *sim.Event) {
+	i := pinOf(e.Name)
+	if i < 0 || !slices.Contains(l.names, e.Part) {
+		return
 	}
-	seated := false
-	for _, e := range events {
-		if e.T > t {
-			break
-		}
-		if !slices.Contains(p, e.Part) {
-			continue
-		}
-		i := slices.Index(opening, e.Name)
-		if i < 0 {
-			if i = slices.Index(closing, e.Name); i < 0 {
-				continue
-			}
-			i += len(opening)
-		}
-		again := i == 0 && (seated || !out[len(opening)-1].Done) || i < len(opening) && seated
-		if again { // a new lift
-			for j := range out {
-				out[j].T, out[j].Done = 0, false
-			}
-			seated = false
-		}
-		out[i].T, out[i].Done = e.T, true
-		seated = seated || e.Name == closing[len(closing)-1]
+	if i == 0 && (l.seated || !l.pins[len(opening)-1].Done) || i < len(opening) && l.seated { // a new lift
+		l.pins, l.seated = noPins, false
 	}
-	return out
+	l.pins[i].T, l.pins[i].Done = e.T, true
+	l.seated = l.seated || i == links-1
 }

@@ -88,7 +88,7 @@ func (s *sayer) emptying() string {
 
 func (s *sayer) opening() string {
 	if s.push() > 0 {
-		return fmt.Sprintf("The pilot has emptied the chamber to %s; it would take %s to hold the disc here, so %s drive it down.",
+		return fmt.Sprintf("The pilot has emptied the chamber to %s; it would take %s to balance the disc here; with friction, %s drive it down.",
 			s.p(s.st.Below), s.n(s.f.Margin.Threshold), s.net())
 	}
 	return fmt.Sprintf("The disc still moves down, though the chamber's %s now push it back up with %s.", s.p(s.st.Below), s.net())
@@ -125,7 +125,7 @@ func (s *sayer) refilling() string {
 
 func (s *sayer) closing() string {
 	if s.push() < 0 {
-		return fmt.Sprintf("The bleed has refilled the chamber to %s, past the %s that balances the disc here: %s drive it up.",
+		return fmt.Sprintf("The bleed has refilled the chamber: it holds %s, and %s would balance the disc here; with friction, %s drive it up.",
 			s.p(s.st.Below), s.n(s.f.Margin.Threshold), s.net())
 	}
 	return fmt.Sprintf("The disc still moves up to its seat, though the body now pushes it down with %s.", s.net())
@@ -156,7 +156,7 @@ func (s *sayer) cycling() string {
 		return "The disc lifts" + every + " without being told to each time: it chatters."
 	}
 	if c.ShortestBlowdown.Known {
-		return fmt.Sprintf("It lifts%s: set and reset lie %s apart, and the vessel loses %s merely while it shuts.",
+		return fmt.Sprintf("It lifts%s: set and reset lie %s apart, and the vessel loses about %s merely while it shuts.",
 			every, s.dp(s.f.Switch.Set-s.f.Switch.Reset), s.dp(c.ShortestBlowdown.Value))
 	}
 	return fmt.Sprintf("It lifts%s: set and reset lie only %s apart.", every, s.dp(s.f.Switch.Set-s.f.Switch.Reset))

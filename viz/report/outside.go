@@ -1,0 +1,138 @@
+package report
+
+import (
+	"math"
+
+	"underdisc/model/plant"
+	"underdisc/sim"
+)
+
+// outside is what a person at the plant reads, hears or feels of a valve without
+// opening it: all that is told while a fault is hidden.
+type outside struct {
+	t               float64
+	vessel, outlet  float64 // Pa absolute
+	fitted          bool    // with sensor, switch and relay
+	sensed          float64 // Pa absolute
+	made, relayOn   bool
+	current, supply float64 // A, V
+	tail            tail
+	wall            float64 // of the dump line, K; NaN where there is none
+	block           float64 // opening of the block valve; NaN where there is none
+	selector        string  // empty where there is none
+}
+
+// tail is what is heard at the end of the tailpipe.
+type tail int
+
+const (
+	still tail = iota
+	hisses
+	blows
+)
+
+// Shares of what a wide-open seat would pass of air from which on gas is heard
+// at the end of the tailpipe, and blows; chokedFlux is that flux over the
+// pressure, s/m. The picture uses the same.
+const (
+	heard      = 1e-4
+	blowing    = 0.05
+	chokedFlux = 2.333e-3
+)
+
+// outsideOf looks at a valve from outside.
+func outsideOf(m *plant.Model, s *plant.Snapshot, valve int) outside {
+	v, on := &s.Valves[valve], &m.Valves[valve]
+	o := outside{t: s.T, vessel: v.Vessel, outlet: v.Outlet, fitted: v.Control.Fitted, sensed: v.Control.Reading,
+		made: v.Control.Made, relayOn: v.Control.RelayOn, current: v.Coil.Current, supply: v.Coil.Supply,
+		wall: math.NaN(), block: math.NaN()}
+	switch flow := (v.Seat + math.Max(v.PilotFlow, 0)) / (chokedFlux * v.Vessel * v.Disc.SeatArea); {
+	case flow > blowing:
+		o.tail = blows
+	case flow > heard:
+		o.tail = hisses
+	}
+	for _, w := range s.Look.Walls {
+		if w.Name == v.Name+".dump-line-wall" {
+			o.wall = w.T
+		}
+	}
+	for _, part := range m.Plant.OfKind("line") {
+		if l, ok := plant.Spec[plant.Line](m.Plant, part.Name); ok && l.To == v.Name && l.BlockValve != nil {
+			o.block = l.BlockValve.Opening
+		}
+	}
+	if on.Relay >= 0 {
+		if r, ok := plant.Spec[plant.Relay](m.Plant, m.Net.Relays[on.Relay].Name); ok && r.Selector != nil {
+			o.selector = r.Selector.Position
+		}
+	}
+	return o
+}
+
+// sign is something that was seen or heard, with the state at its moment.
+type sign struct {
+	event, part string
+	outside
+}
+
+// apart is how long the tailpipe must be silent, s, for a blow to have ended: to
+// the ear what comes faster is one.
+const apart = 0.1
+
+// signs are what was seen and heard of a valve, in order: switch and relay as
+// they changed over, and the tailpipe to the nearest look.
+func (rec *Record) signs(valve int) ([]sign, error) {
+	var out []sign
+	p := rec.parts(valve)
+	events := rec.Run.Sim.Events()
+	next := 0
+	upTo := func(t float64) {
+		for ; next < len(events) && events[next].T <= t; next++ {
+			if e := &events[next]; p.seen(e) {
+				_, after := rec.Run.AtEvent(e)
+				out = append(out, sign{e.Name, e.Part, outsideOf(rec.Run.Model(e.Interval), after, valve)})
+			}
+		}
+	}
+	pipe := rec.Run.Model(0).Valves[valve].Spec.Outlet
+	until := rec.Until()
+	const looks, most = 0.02, 200000
+	step := math.Max(looks, until/most)
+	blew, last, quiet := false, outside{}, 0.0
+	for k := 0; ; k++ {
+		t := math.Min(float64(k)*step, until)
+		s, m, err := rec.Run.At(t)
+		if err != nil {
+			return nil, err
+		}
+		o := outsideOf(m, s, valve)
+		if o.tail == blows {
+			if !blew {
+				upTo(t)
+				out = append(out, sign{"blows", pipe, o})
+				blew = true
+			}
+			quiet = -1
+		} else if blew {
+			if quiet < 0 {
+				quiet, last = t, o
+			}
+			if t-quiet >= apart {
+				upTo(last.t)
+				out = append(out, sign{"stops-blowing", pipe, last})
+				blew = false
+			}
+		}
+		if t >= until {
+			upTo(until)
+			return out, nil
+		}
+	}
+}
+
+// seen tells whether an event shows outside: at the switch, or at the relay,
+// whose lamp burns as long as the coil has its voltage.
+func (p parts) seen(e *sim.Event) bool {
+	return e.Part == p.control && p.control != "" || e.Part == p.coil
+}

@@ -1,0 +1,63 @@
+package view
+
+import (
+	"math"
+
+	"underdisc/model/explain"
+	"underdisc/model/plant"
+	"underdisc/viz/scene"
+)
+
+// The curves of a probe; between two lines of the grid the first ones are
+// followed, of which the thresholds are made.
+const (
+	above = iota
+	below
+	outlet
+	vessel
+	lift
+	pilot
+	current
+	liftBelow
+	dropAbove
+	curves
+
+	followed = liftBelow
+)
+
+// probe is what the charts show of a moment.
+type probe struct {
+	t     float64
+	y     [curves]float64
+	event bool // one side of an event
+	keep  bool // while a cell is sifted
+}
+
+// probeOf is what the charts show of a state. A threshold is drawn while it can
+// decide: that to lift unless the disc is held at its stop, that to go back
+// unless it is held on its seat.
+func probeOf(t float64, v *plant.ValveState) probe {
+	th := explain.ThresholdsOf(v)
+	if v.Disc.Hold == plant.HeldOpen {
+		th.LiftBelow = math.NaN()
+	}
+	if v.Disc.Hold == plant.HeldShut {
+		th.DropAbove = math.NaN()
+	}
+	return probe{t: t, y: [curves]float64{above: v.Above, below: v.Below, outlet: v.Outlet, vessel: v.Vessel, lift: v.Disc.Lift,
+		pilot: v.Pilot.Lift, current: v.Coil.Current, liftBelow: th.LiftBelow, dropAbove: th.DropAbove}}
+}
+
+// add appends a sample to a trace.
+func add(tr *scene.Trace, p *probe) {
+	tr.T = append(tr.T, p.t)
+	tr.Above = append(tr.Above, p.y[above])
+	tr.Below = append(tr.Below, p.y[below])
+	tr.Outlet = append(tr.Outlet, p.y[outlet])
+	tr.Vessel = append(tr.Vessel, p.y[vessel])
+	tr.LiftBelow = append(tr.LiftBelow, p.y[liftBelow])
+	tr.DropAbove = append(tr.DropAbove, p.y[dropAbove])
+	tr.Lift = append(tr.Lift, p.y[lift])
+	tr.Pilot = append(tr.Pilot, p.y[pilot])
+	tr.Current = append(tr.Current, p.y[current])
+}

@@ -1,0 +1,178 @@
+package view
+
+import (
+	"math"
+
+	"underdisc/model/explain"
+	"underdisc/model/network"
+	"underdisc/model/plant"
+	"underdisc/scenarios/live"
+	"underdisc/viz/scene"
+)
+
+// outside is what a person at the plant can read, hear or feel: all that may be
+// said while a fault is hidden.
+type outside struct {
+	t                float64
+	vessel, reading  float64 // Pa absolute
+	set, reset       float64 // as the switch's plate says, Pa absolute
+	fitted           bool    // there are sensor, switch and relay
+	made, relayOn    bool
+	selector         network.Demand
+	current, voltage float64 // of the coil, A, V
+	tail             tail
+	leaves           float64     // through the tailpipe, kg/s: its loudness
+	since            float64     // how long the tailpipe has done so, s; NaN if that is not known
+	coilSince        explain.Opt // when the coil was last switched on or off, s
+	switchSince      explain.Opt // when the switch last made or reset, s
+}
+
+// tail is what the end of the tailpipe does.
+type tail int
+
+const (
+	still tail = iota
+	hisses
+	blows
+)
+
+// Shares of what a wide-open seat would pass from which on gas is heard at the
+// end of the tailpipe, and blows. At 12 bar abs a seat of 50 mm passes 5.5 kg/s
+// of air: half a gram a second is a hiss that nobody misses.
+const (
+	heard   = 1e-4
+	blowing = 0.05
+)
+
+// chokedFlux is the mass flux of air at 300 K through a choked nozzle over the
+// pressure upstream, s/m: C(1.4)/sqrt(287 J/(kg K) 300 K), with C(1.4) = 0.6847.
+const chokedFlux = 2.333e-3
+
+// tailOf tells what the end of the tailpipe does, and how much leaves it, kg/s:
+// nothing that would not be heard.
+func tailOf(st *plant.ValveState) (does tail, leaves float64) {
+	leaves = st.Seat + math.Max(st.PilotFlow, 0)
+	switch share := leaves / (chokedFlux * st.Vessel * st.Disc.SeatArea); {
+	case share > blowing:
+		return blows, leaves
+	case share > heard:
+		return hisses, leaves
+	}
+	return still, 0
+}
+
+// outsideOf reads the plant from outside.
+func outsideOf(run *live.Run, m *plant.Model, valve int, st *plant.ValveState, past *explain.Past, t float64) outside {
+	c := &st.Control
+	o := outside{t: t, vessel: st.Vessel, reading: c.Reading, fitted: c.Fitted, made: c.Made, relayOn: c.RelayOn, selector: c.Selector,
+		current: st.Coil.Current, voltage: st.Coil.Voltage, since: math.NaN()}
+	o.tail, o.leaves = tailOf(st)
+	o.set, o.reset = plateOf(run, m, valve, t)
+	switch { // what blows began to when the lift began, and was still when it ended
+	case o.tail == blows && past.DiscLift.Known && !(past.DiscSeated.Known && past.DiscSeated.Value >= past.DiscLift.Value):
+		o.since = t - past.DiscLift.Value
+	case o.tail == still && past.DiscSeated.Known && past.DiscSeated.Value >= past.DiscLift.Value:
+		o.since = t - past.DiscSeated.Value
+	}
+	o.coilSince = past.CoilOff
+	if c.RelayOn {
+		o.coilSince = past.CoilOn
+	}
+	o.switchSince = past.SwitchReset
+	if c.Made {
+		o.switchSince = past.SwitchMade
+	}
+	return o
+}
+
+// plateOf is the set and reset pressure of a valve's switch as its plate says:
+// without what a fault has made of them.
+func plateOf(run *live.Run, m *plant.Model, valve int, t float64) (set, reset float64) {
+	v := &m.Valves[valve]
+	if v.Switch < 0 {
+		return 0, 0
+	}
+	name := m.Net.Switches[v.Switch].Name
+	if sw, ok := plant.Spec[plant.Switch](run.Scenario.Plant, name); ok {
+		set, reset = sw.Set, sw.Reset
+	}
+	for _, c := range run.Scenario.Commands { // set by hand
+		if c.At > t {
+			continue
+		}
+		switch c.Path {
+		case name + ".set":
+			set = c.Value.Number
+		case name + ".reset":
+			reset = c.Value.Number
+		}
+	}
+	return set, reset
+}
+
+// seal puts into a view of a run with a hidden fault only what a person at the
+// plant could tell: the state and the sentence are those of the outside, marks
+// and pins those of switch and relay, the curves those of vessel and coil.
+// Snapshot and facts are cleared of the inside too, so that nothing drawn from
+// them can give it away; sizes stay. The model is that of the plant with its
+// fault: nothing of it may be shown.
+func (l *Lens) seal(v *scene.View, m *plant.Model) {
+	st := &l.snap.Valves[l.valve]
+	o := outsideOf(l.run, m, l.valve, st, &l.log.past, l.snap.T)
+	v.State, v.Sentence = o.state(), o.sentence(v.Units)
+	v.Marks = readable(v.Marks)
+	l.pins = readable(append(l.pins[:0], l.log.pins[:]...))
+	v.Pins = l.pins
+	for _, y := range [][]float64{v.Trace.Above, v.Trace.Below, v.Trace.Outlet, v.Trace.LiftBelow, v.Trace.DropAbove, v.Trace.Lift, v.Trace.Pilot} {
+		for i := range y {
+			y[i] = math.NaN()
+		}
+	}
+	spec, ok := plant.Spec[plant.PilotedValve](l.run.Scenario.Plant, st.Name)
+	if !ok {
+		spec = m.Valves[l.valve].Spec
+	}
+	l.plain.T, l.plain.Look, l.plain.Valves = l.snap.T, &network.Look{}, l.plain.Valves[:0]
+	for i := range l.snap.Valves {
+		l.plain.Valves = append(l.plain.Valves, plant.ValveState{Name: l.snap.Valves[i].Name})
+	}
+	only := &l.plain.Valves[l.valve]
+	only.Vessel, only.VesselRate, only.Control = o.vessel, st.VesselRate, st.Control
+	only.Seat, only.Outlet = o.leaves, v.Units.Ambient // what is heard at the end of the tailpipe
+	only.Control.Set, only.Control.Reset, only.Control.Lag, only.Control.RelayDue = o.set, o.reset, 0, math.Inf(1)
+	only.Coil = plant.CoilState{Current: o.current, Voltage: o.voltage, Supply: o.voltage, Resistance: spec.Coil.Resistance}
+	only.Disc = plant.DiscState{Travel: spec.Disc.Travel, SeatArea: st.Disc.SeatArea, GuideArea: st.Disc.GuideArea}
+	only.Pilot.Stroke = spec.Plunger.Stroke
+	v.Snapshot = &l.plain
+	l.facts = explain.Facts{Valve: l.facts.Valve, T: l.facts.T, Asked: l.facts.Asked, State: o.sign(), Phase: o.sign(),
+		Switch: explain.SwitchFacts{Fitted: o.fitted, InChain: l.facts.Switch.InChain, Made: o.made, Reading: o.reading, Sensed: o.vessel, Set: o.set, Reset: o.reset},
+		Relay:  explain.RelayFacts{Fitted: o.fitted, On: o.relayOn, Selector: o.selector},
+		Coil:   explain.CoilFacts{Current: o.current, Voltage: o.voltage}}
+}
+
+// readable keeps the marks of switch and relay.
+func readable(marks []scene.Mark) []scene.Mark {
+	out := marks[:0]
+	for _, m := range marks {
+		if m.Link == int(explain.Switch) || m.Link == int(explain.Relay) {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// windowOutside is the window of the charts of a run with a hidden fault: it is
+// chosen by the switch alone.
+func windowOutside(p *explain.Past, asked bool, t float64) window {
+	at, name := p.SwitchReset, "the switch reset"
+	if asked {
+		at, name = p.SwitchMade, "the switch made"
+	}
+	w := window{}
+	span := longest
+	if at.Known && t-at.Value <= longest {
+		w.zero, w.zeroName = at.Value, name
+		span = math.Max((t-at.Value)/0.86, quiet)
+	}
+	return w.spanning(span, t)
+}
