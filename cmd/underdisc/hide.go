@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"os"
 	"strings"
 
 	"underdisc/model/fault"
@@ -17,7 +18,7 @@ type hideCmd struct {
 	Code     string   `required:"" placeholder:"WORD" help:"The word that reveals it."`
 	Name     string   `default:"drill" placeholder:"NAME" help:"Name of the new scenario (${default})."`
 	Title    string   `default:"Find what is wrong with this valve" placeholder:"TEXT" help:"Its title (${default})."`
-	Out      string   `placeholder:"FILE" help:"Where to, such as drill.yaml; a file of that name is replaced. If left out, it is printed."`
+	Out      string   `placeholder:"FILE" help:"Where to, such as drill.yaml; a file of that name must not be there yet. If left out, it is printed."`
 }
 
 // Help says what hiding does.
@@ -40,6 +41,9 @@ func (c *hideCmd) Run(p *program) error {
 	if c.Out == "" {
 		_, err := io.WriteString(p.out, text)
 		return err
+	}
+	if _, err := os.Lstat(c.Out); err == nil {
+		return bad("--out: found %s, which is there already, want a new name", c.Out)
 	}
 	out, err := openFiles([]string{c.Out})
 	if err != nil {

@@ -29,7 +29,7 @@ func (s *sheet) instruments() []instrument {
 	out := make([]instrument, 0, 8)
 	pressure := func(name string, p float64, y []float64) instrument {
 		in := instrument{name: name, value: s.pressure(u, p), unit: u.PressureName()}
-		if rate, ok := slope(tr, y, v.Snapshot.T, 1); ok {
+		if rate, ok := slope(tr, y, v.Snapshot.T, lookBack); ok {
 			size, n := u.factor()
 			in.goes, in.says = s.goes(rate/size, max(n, 1), u.DifferenceName())
 		}
@@ -39,13 +39,15 @@ func (s *sheet) instruments() []instrument {
 	c := &st.Control
 	if c.Fitted {
 		in := instrument{name: "Sensed", value: s.pressure(u, c.Reading), unit: u.PressureName()}
-		if d := c.Reading - st.Vessel; math.Abs(d) > 0.002*v.Range.High {
-			way := " above the vessel"
-			if d < 0 {
-				way = " below the vessel"
-			}
-			in.says = s.say(s.difference(u, math.Abs(d)), way)
-		} else {
+		size, n := u.factor()
+		digit := size * math.Pow(10, -float64(n))
+		// Of the numbers as they are shown, which is what a reader compares.
+		switch d := math.Round(c.Reading/digit) - math.Round(st.Vessel/digit); {
+		case d > 0:
+			in.says = s.say(s.difference(u, d*digit), " above the vessel")
+		case d < 0:
+			in.says = s.say(s.difference(u, -d*digit), " below the vessel")
+		default:
 			in.says = "as the vessel"
 		}
 		out = append(out, in)
@@ -89,6 +91,10 @@ func (s *sheet) instruments() []instrument {
 	}
 	return out
 }
+
+// lookBack is the time, s, over which the rate of a pressure is taken: a needle is
+// seen to turn within a tenth of a second.
+const lookBack = 0.1
 
 // openWord is how far a valve is open.
 func openWord(opening float64) string {

@@ -19,6 +19,7 @@ type Native struct {
 	Folder string    // files are saved here; empty: the working folder
 	Words  io.Writer // for the text twin and what is said; nil: none
 	said   string
+	saved  string // path
 }
 
 // Twin implements Host.
@@ -50,8 +51,12 @@ func (n *Native) Save(name string, data []byte) error {
 		return err
 	}
 	_, err = f.Write(data)
+	n.saved = path
 	return errors.Join(err, f.Close())
 }
+
+// Saved is the path of what was saved last.
+func (n *Native) Saved() string { return n.saved }
 
 // Open implements Host: there is nobody to ask but the picture itself, which
 // lists what Found finds.

@@ -53,16 +53,19 @@ const (
 
 // keys hands out the keys that act at this tick.
 func (g *Game) keys(act func(desk.Key)) {
-	g.pressed = inpututil.AppendPressedKeys(g.pressed[:0])
+	// A key may be down and up again between two ticks of a busy machine.
+	g.pressed = inpututil.AppendJustPressedKeys(g.pressed[:0])
+	just := len(g.pressed)
+	g.pressed = inpututil.AppendPressedKeys(g.pressed)
 	ctrl := ebiten.IsKeyPressed(ebiten.KeyControl) || ebiten.IsKeyPressed(ebiten.KeyMeta)
 	shift := ebiten.IsKeyPressed(ebiten.KeyShift)
 	if ebiten.IsKeyPressed(ebiten.KeyAlt) {
 		return // the window system's
 	}
-	for _, k := range g.pressed {
+	for i, k := range g.pressed {
 		n := inpututil.KeyPressDuration(k)
 		key, ok := keyOf(k, ctrl, shift)
-		if !ok || n != 1 && !(repeats(key) && n >= repeatAfter && n%repeatEvery == 0) {
+		if !ok || i >= just && !(repeats(key) && n >= repeatAfter && n%repeatEvery == 0) {
 			continue
 		}
 		act(key)

@@ -88,7 +88,7 @@ func (s *sayer) emptying() string {
 
 func (s *sayer) opening() string {
 	if s.push() > 0 {
-		return fmt.Sprintf("The pilot has emptied the chamber to %s; it would take %s to balance the disc here; with friction, %s drive it down.",
+		return fmt.Sprintf("The pilot has emptied the chamber to %s; %s would balance the disc here. With friction, %s drive it down.",
 			s.p(s.st.Below), s.n(s.f.Margin.Threshold), s.net())
 	}
 	return fmt.Sprintf("The disc still moves down, though the chamber's %s now push it back up with %s.", s.p(s.st.Below), s.net())
@@ -99,6 +99,9 @@ func (s *sayer) open() string {
 	switch a := s.f.Acts; {
 	case a.Reason == explain.AboveReset || a.Reason == explain.SensorLags && s.f.Asked:
 		stays = fmt.Sprintf(", until the sensor falls from %s to %s", s.n(s.st.Control.Reading), s.p(s.st.Control.Reset))
+		if s.n(s.st.Control.Reading) == s.n(s.st.Control.Reset) {
+			stays = fmt.Sprintf("; the switch is about to reset, at %s", s.p(s.st.Control.Reset))
+		}
 	case a.Reason == explain.SelectorOpen:
 		stays = ": the selector holds the relay on"
 	case a.Reason == explain.DropOutDelay:
@@ -113,7 +116,7 @@ func (s *sayer) open() string {
 		return fmt.Sprintf("The disc is %s off its seat: %s.", scene.Millimetres(s.st.Disc.Lift), s.holds())
 	}
 	if s.st.Disc.Hold == plant.HeldOpen && s.st.Disc.Contact < 0 {
-		return fmt.Sprintf("The chamber is empty and the body holds the disc on its stop with %s%s.", scene.Force(-s.st.Disc.Contact), stays)
+		return fmt.Sprintf("With the chamber at %s, the body holds the disc on its stop with %s%s.", s.n(s.st.Below), scene.Force(-s.st.Disc.Contact), stays)
 	}
 	return fmt.Sprintf("The disc stays %s off its seat%s.", scene.Millimetres(s.st.Disc.Lift), stays)
 }
@@ -125,7 +128,7 @@ func (s *sayer) refilling() string {
 
 func (s *sayer) closing() string {
 	if s.push() < 0 {
-		return fmt.Sprintf("The bleed has refilled the chamber: it holds %s, and %s would balance the disc here; with friction, %s drive it up.",
+		return fmt.Sprintf("The refilled chamber holds %s; %s would balance the disc here. With friction, %s drive it up.",
 			s.p(s.st.Below), s.n(s.f.Margin.Threshold), s.net())
 	}
 	return fmt.Sprintf("The disc still moves up to its seat, though the body now pushes it down with %s.", s.net())

@@ -82,7 +82,7 @@ func TestSentencesSayWhatIs(t *testing.T) {
 		2.206: {"emptied the chamber", "drive it down"},
 		2.6:   {"falls", "to 11.30 bar abs"},
 		3.70:  {"bleed refills", "above 7.77 bar abs"},
-		3.775: {"refilled the chamber", "drive it up"},
+		3.775: {"refilled chamber", "drive it up"},
 	} {
 		v, err := view.At(bench, at, view.Options{})
 		require.NoError(t, err)

@@ -72,7 +72,7 @@ func init() {
 		{Name: "scenarios", Keys: on("c"), Help: "Choose a scenario", Do: open(&scenarioPanel{}), On: isOpen[*scenarioPanel]},
 		{Name: "save", Keys: on("F2"), Help: "Save the run", Do: save},
 		{Name: "open", Keys: on("F4"), Help: "Open a saved run", Do: openRun},
-		{Name: "resume", Keys: on("o"), Help: "Open the last run again", Do: resume, Can: func(d *Desk) bool { return d.files.Kept != nil }},
+		{Name: "resume", Keys: on("o"), Help: "Open the run of the last time again", Do: resume, Can: func(d *Desk) bool { return d.files.Kept != nil }},
 		{Name: "keys", Keys: on("F1", "h"), Help: "All keys", Do: open(&keysPanel{}), Word: word("Keys"), On: isOpen[*keysPanel]},
 		{Name: "quit", Keys: on("Ctrl+q"), Help: "Quit", Do: func(d *Desk) { d.Quits = true }},
 	}

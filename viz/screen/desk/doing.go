@@ -72,6 +72,9 @@ func save(d *Desk) {
 		err = d.out.Save(name, data)
 	}
 	if d.report(err) {
+		if at, ok := d.out.(interface{ Saved() string }); ok { // it knows where
+			name = at.Saved()
+		}
 		d.Say("Saved as " + name + ".")
 	}
 }
