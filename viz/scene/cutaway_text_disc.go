@@ -28,7 +28,11 @@ func (d *drawing) discWords() {
 		d.write(w, base, FromLeft, width, d.say(lift, ", sticks"), lift)
 	default:
 		d.write(w, base, FromLeft, width-14*d.pl.scale, d.say(lift, " down"), lift)
-		d.moving("disc", WithDisc, Point{g.p(g.guide-5.5*g.u, 0).X, g.p(0, mid).Y}, -st.Disc.Speed)
+		way := st.Disc.Speed
+		if way == 0 { // it sets off
+			way = st.Disc.Acceleration
+		}
+		d.moving("disc", WithDisc, Point{g.p(g.guide-5.5*g.u, 0).X, g.p(0, mid).Y}, -way)
 	}
 }
 

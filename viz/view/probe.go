@@ -35,13 +35,15 @@ type probe struct {
 
 // probeOf is what the charts show of a state. A threshold is drawn while it can
 // decide: that to lift unless the disc is held at its stop, that to go back
-// unless it is held on its seat.
+// unless it is held on its seat, and neither while friction holds it in between,
+// where others count.
 func probeOf(t float64, v *plant.ValveState) probe {
 	th := explain.ThresholdsOf(v)
-	if v.Disc.Hold == plant.HeldOpen {
+	stuck := v.Disc.Hold == plant.Sticking
+	if v.Disc.Hold == plant.HeldOpen || stuck {
 		th.LiftBelow = math.NaN()
 	}
-	if v.Disc.Hold == plant.HeldShut {
+	if v.Disc.Hold == plant.HeldShut || stuck {
 		th.DropAbove = math.NaN()
 	}
 	return probe{t: t, y: [curves]float64{above: v.Above, below: v.Below, outlet: v.Outlet, vessel: v.Vessel, lift: v.Disc.Lift,

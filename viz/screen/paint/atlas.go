@@ -45,6 +45,7 @@ type cell struct{ u, v, w, h, left, top int16 }
 type atlas struct {
 	image  *ebiten.Image
 	cells  map[letter]cell
+	rows   map[pattern]cell
 	fonts  [2]*sfnt.Font
 	buffer sfnt.Buffer
 	raster vector.Rasterizer
@@ -87,7 +88,7 @@ func (a *atlas) clear() {
 		}
 	}
 	a.image.SubImage(image.Rect(0, 0, atlasSide, topShelf)).(*ebiten.Image).WritePixels(pix)
-	a.cells = map[letter]cell{}
+	a.cells, a.rows = map[letter]cell{}, map[pattern]cell{}
 	a.x, a.y, a.shelf = 0, topShelf, 0
 	a.made++
 }
@@ -103,10 +104,19 @@ func (a *atlas) cell(l letter) cell {
 		a.cells[l] = cell{}
 		return cell{}
 	}
+	if a.place(&c) {
+		a.cells[l] = c
+	} else {
+		a.cells[l], c = cell{}, cell{} // larger than the atlas: no letter is
+	}
+	return c
+}
+
+// place finds room for a.mask and puts it there.
+func (a *atlas) place(c *cell) bool {
 	w, h := int(c.w), int(c.h)
 	if w+1 > atlasSide || h+1 > atlasSide-topShelf {
-		a.cells[l] = cell{} // larger than the atlas: no text is
-		return cell{}
+		return false
 	}
 	if a.x+w+1 > atlasSide {
 		a.x, a.y, a.shelf = 0, a.y+a.shelf, 0
@@ -123,8 +133,7 @@ func (a *atlas) cell(l letter) cell {
 	}
 	at := image.Rect(int(c.u), int(c.v), int(c.u)+w, int(c.v)+h)
 	a.image.SubImage(at).(*ebiten.Image).WritePixels(a.pixels)
-	a.cells[l] = c
-	return c
+	return true
 }
 
 // rasterise makes a.mask the letter; a blank has none.
@@ -172,10 +181,7 @@ func (a *atlas) rasterise(l letter) (c cell, ok bool) {
 		}
 	}
 	a.raster.ClosePath()
-	if n := w * h; cap(a.mask.Pix) < n {
-		a.mask.Pix = make([]uint8, n)
-	}
-	a.mask.Pix, a.mask.Stride, a.mask.Rect = a.mask.Pix[:w*h], w, image.Rect(0, 0, w, h)
+	a.blank(w, h)
 	a.raster.Draw(&a.mask, a.mask.Rect, image.Opaque, image.Point{})
 	return cell{w: int16(w), h: int16(h), left: int16(left), top: int16(top)}, true
 }

@@ -5,8 +5,6 @@ import (
 	"image/color"
 
 	"github.com/hajimehoshi/ebiten/v2"
-
-	"underdisc/viz/scene"
 )
 
 // base is what stays the same, painted once.
@@ -14,6 +12,7 @@ type base struct {
 	picture *ebiten.Image
 	members int   // how many shapes are in it
 	made    int   // in which frame
+	still   int   // for how many frames nothing has changed
 	looked  int   // and when it was last asked whether a better one can be had
 	over    cover // scratch
 	options ebiten.DrawImageOptions
@@ -28,13 +27,13 @@ func (b *base) drop() {
 	b.members = 0
 }
 
-// cover are the boxes of shapes that are not in the base.
-type cover []scene.Rect
+// cover are shapes that are not in the base.
+type cover []*slot
 
-// meets tells whether a box overlaps one of them.
-func (c cover) meets(r scene.Rect) bool {
-	for i := range c {
-		if r.Meets(c[i]) {
+// meets tells whether a shape overlaps one of them.
+func (c cover) meets(sl *slot) bool {
+	for _, o := range c {
+		if sl.meets(o) {
 			return true
 		}
 	}
@@ -52,7 +51,14 @@ func (b *base) update(p *Painter) {
 		}
 		b.members, b.made, b.looked = 0, p.frame, p.frame
 	}
-	if !b.holds(p) {
+	b.still++
+	for _, sl := range p.order {
+		if sl.since == p.frame {
+			b.still = 0
+			break
+		}
+	}
+	if !b.holds(p) || b.still == settleFirst {
 		b.make(p)
 		return
 	}
@@ -67,7 +73,7 @@ func (b *base) update(p *Painter) {
 				now += n
 			}
 			if n > 0 && !b.fit(sl, p.frame) {
-				b.over = append(b.over, sl.box)
+				b.over = append(b.over, sl)
 				then += n
 			}
 		}
@@ -85,13 +91,13 @@ func (b *base) holds(p *Painter) bool {
 		switch {
 		case sl.rank == 0:
 			if len(sl.mesh.order) > 0 {
-				b.over = append(b.over, sl.box)
+				b.over = append(b.over, sl)
 			}
 			continue
 		case sl.since > b.made: // changed; it will have to stay the same for longer
 			sl.settle = min(2*sl.settle, settleMost)
 			right = false
-		case sl.rank < last || b.over.meets(sl.box):
+		case sl.rank < last || b.over.meets(sl):
 			right = false
 		}
 		last = sl.rank
@@ -101,9 +107,9 @@ func (b *base) holds(p *Painter) bool {
 }
 
 // fit tells whether a shape can go into the base, those before it given that
-// cannot.
+// cannot. If the whole picture stands still, all can.
 func (b *base) fit(sl *slot, frame int) bool {
-	return frame-sl.since >= sl.settle && !b.over.meets(sl.box)
+	return (b.still >= settleFirst || frame-sl.since >= sl.settle) && !b.over.meets(sl)
 }
 
 func (b *base) make(p *Painter) {
@@ -119,7 +125,7 @@ func (b *base) make(p *Painter) {
 	for _, sl := range p.order {
 		if !b.fit(sl, p.frame) {
 			if len(sl.mesh.order) > 0 {
-				b.over = append(b.over, sl.box)
+				b.over = append(b.over, sl)
 			}
 			continue
 		}

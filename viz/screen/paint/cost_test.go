@@ -1,5 +1,3 @@
-//go:build unix
-
 package paint_test
 
 import (
@@ -10,7 +8,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"syscall"
 	"testing"
 	"time"
 
@@ -116,14 +113,6 @@ func (l *loop) Draw(s *ebiten.Image) {
 }
 
 func (l *loop) Layout(w, h int) (int, int) { return w, h }
-
-func used() time.Duration {
-	var u syscall.Rusage
-	if syscall.Getrusage(syscall.RUSAGE_SELF, &u) != nil {
-		return 0
-	}
-	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
-}
 
 // showCosts is the program that BenchmarkAgainstEmpty runs, a game of its own.
 func showCosts(t testing.TB, what string) error {

@@ -37,13 +37,13 @@ func TestKeptIsAsNew(t *testing.T) {
 			assert.Less(t, d, 0.004, "frame %d, %g s, at %v", frame, at, box)
 			if frame == 169 {
 				st := p.Stats()
-				assert.Less(t, st.Triangles, 400, "what stands still is in the base, but for what had changed often")
+				assert.Zero(t, st.Triangles, "what stands still is in the base")
 				assert.Zero(t, st.Made)
 			}
 		}
 	}
 	assert.Greater(t, len(seen), 2, "the base has been made and made again")
-	assert.Less(t, p.Stats().Bases, 24, "but not for every frame")
+	assert.Less(t, p.Stats().Bases, 40, "but not for every frame")
 }
 
 // Another size or scale, and there and back, leaves nothing of the one before.

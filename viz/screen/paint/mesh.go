@@ -16,7 +16,15 @@ type corner struct{ x, y, a, u, v float32 }
 type mesh struct {
 	corners []corner
 	order   []uint32 // three of the corners for each triangle
-	box     scene.Rect
+	bounds
+}
+
+// bounds are the box round some triangles and, for a line goes far in a box that
+// it hardly fills, those round one part of them after the other.
+type bounds struct {
+	box   scene.Rect
+	parts [8]scene.Rect
+	n     int
 }
 
 func (m *mesh) reset() { m.corners, m.order = m.corners[:0], m.order[:0] }
@@ -40,17 +48,47 @@ func (m *mesh) bar(left, top, right, bottom, a float64) {
 	m.quad(n, n+1, n+2, n+3)
 }
 
-// bound finds the box round the corners.
+// bound finds the bounds.
 func (m *mesh) bound() {
-	m.box = scene.Rect{Left: math.Inf(1), Top: math.Inf(1), Right: math.Inf(-1), Bottom: math.Inf(-1)}
-	for i := range m.corners {
-		x, y := float64(m.corners[i].x), float64(m.corners[i].y)
-		m.box.Left, m.box.Right = min(m.box.Left, x), max(m.box.Right, x)
-		m.box.Top, m.box.Bottom = min(m.box.Top, y), max(m.box.Bottom, y)
+	none := scene.Rect{Left: math.Inf(1), Top: math.Inf(1), Right: math.Inf(-1), Bottom: math.Inf(-1)}
+	m.box, m.n = none, 0
+	triangles := len(m.order) / 3
+	parts := min(triangles, len(m.parts))
+	for k := range parts {
+		r := none
+		for _, c := range m.order[3*(k*triangles/parts) : 3*((k+1)*triangles/parts)] {
+			x, y := float64(m.corners[c].x), float64(m.corners[c].y)
+			r.Left, r.Right = min(r.Left, x), max(r.Right, x)
+			r.Top, r.Bottom = min(r.Top, y), max(r.Bottom, y)
+		}
+		m.parts[k] = r
+		m.box = scene.Rect{Left: min(m.box.Left, r.Left), Top: min(m.box.Top, r.Top), Right: max(m.box.Right, r.Right), Bottom: max(m.box.Bottom, r.Bottom)}
 	}
+	m.n = parts
 }
 
-// box paints an upright rectangle: each pixel by the share that it covers,
+func moved(r scene.Rect, by point) scene.Rect {
+	return scene.Rect{Left: r.Left + by.X, Top: r.Top + by.Y, Right: r.Right + by.X, Bottom: r.Bottom + by.Y}
+}
+
+// meets tells whether the triangles of two slots may overlap.
+func (sl *slot) meets(o *slot) bool {
+	by := point{X: o.at.X - sl.at.X, Y: o.at.Y - sl.at.Y}
+	if !sl.mesh.box.Meets(moved(o.mesh.box, by)) {
+		return false
+	}
+	for j := range o.mesh.n {
+		r := moved(o.mesh.parts[j], by)
+		for i := range sl.mesh.n {
+			if sl.mesh.parts[i].Meets(r) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// upright paints an upright rectangle: each pixel by the share that it covers,
 // without error.
 func (m *mesh) upright(r scene.Rect) {
 	var x, y [4]float64

@@ -6,7 +6,6 @@ import (
 	"golang.org/x/image/font/sfnt"
 
 	"underdisc/viz/letters"
-	"underdisc/viz/outline"
 	"underdisc/viz/scene"
 )
 
@@ -23,11 +22,10 @@ func (p *Painter) update(sl *slot, s *scene.Shape) {
 	}
 	at := point{X: (by.X - sl.by.X) * p.scale, Y: (by.Y - sl.by.Y) * p.scale}
 	sl.paints = p.tints(s)
+	sl.paints[0].letters = sl.textured
 	if look := lookOf(geometry, &sl.paints); look != sl.look || at != sl.at || sl.seen < p.frame-1 {
 		sl.look, sl.at, sl.since = look, at, p.frame
 	}
-	b := sl.mesh.box
-	sl.box = scene.Rect{Left: b.Left + at.X, Top: b.Top + at.Y, Right: b.Right + at.X, Bottom: b.Bottom + at.Y}
 	sl.seen = p.frame
 }
 
@@ -38,7 +36,7 @@ func (p *Painter) tints(s *scene.Shape) (t [2]tint) {
 		return tint{r: float32(c.R) / 255, g: float32(c.G) / 255, b: float32(c.B) / 255}
 	}
 	pressure := func(a, b float64) tint {
-		return tint{r: 1, g: 1, b: 1, blend: true, from: float32(p.scene.Range.Share(a)), to: float32(p.scene.Range.Share(b))}
+		return tint{r: 1, g: 1, b: 1, blend: true, from: shade(p.scene.Range.Share(a)), to: shade(p.scene.Range.Share(b))}
 	}
 	switch {
 	case s.Fill != nil:
@@ -59,10 +57,13 @@ func (p *Painter) tints(s *scene.Shape) (t [2]tint) {
 			i = scene.InkOn(p.scene.Range.Color(*s.Text.OnPressure))
 		}
 		t[0] = ink(i)
-		t[0].letters = true
 	}
 	return t
 }
+
+// shade is the nearest of the colours of pressure, as a share of their range: as
+// long as it stays, nothing changes to be seen.
+func shade(share float64) float32 { return float32(math.Round(share*(strip-1)) / (strip - 1)) }
 
 // smooth is how far chords may miss their curve, px.
 const smooth = 0.1
@@ -71,7 +72,7 @@ const smooth = 0.1
 func (p *Painter) triangulate(sl *slot, s *scene.Shape, by point) {
 	m, t := &sl.mesh, &p.tool
 	m.reset()
-	sl.moves, sl.first = true, math.MaxInt
+	sl.moves, sl.first, sl.textured = true, math.MaxInt, false
 	switch {
 	case s.Fill != nil:
 		if s.Fill.Kind <= scene.Flat && s.Fill.Ink == scene.NoInk {
@@ -96,11 +97,14 @@ func (p *Painter) triangulate(sl *slot, s *scene.Shape, by point) {
 		}
 	case s.Stroke != nil:
 		if s.Stroke.Ink != scene.NoInk {
-			p.stroke(m, s, by)
+			sl.textured = p.upright(m, s, by)
+			if !sl.textured {
+				p.stroke(m, s, by)
+			}
 		}
-		sl.moves = s.Clip == nil
+		sl.moves = s.Clip == nil && !sl.textured
 	case s.Text != nil:
-		sl.moves = false
+		sl.moves, sl.textured = false, true
 		if s.Text.Ink != scene.NoInk || s.Text.OnPressure != nil {
 			p.text(m, s.Text, by)
 		}
@@ -111,54 +115,6 @@ func grow(q point, scale float64) point { return point{X: q.X * scale, Y: q.Y * 
 
 func grown(r scene.Rect, scale float64) scene.Rect {
 	return scene.Rect{Left: r.Left * scale, Top: r.Top * scale, Right: r.Right * scale, Bottom: r.Bottom * scale}
-}
-
-// stroke paints a line: dashed, clipped, without points that nobody sees.
-func (p *Painter) stroke(m *mesh, s *scene.Shape, by point) {
-	t, pen := &p.tool, s.Stroke
-	l := &t.lines
-	l.Reset()
-	l.Flatten(s.Path, by, p.scale, smooth, true)
-	t.dash = t.dash[:0]
-	for _, d := range pen.Dash {
-		t.dash = append(t.dash, d*p.scale)
-	}
-	var clip *scene.Rect
-	if s.Clip != nil {
-		t.clip = grown(*s.Clip, p.scale)
-		clip = &t.clip
-	}
-	for i := range l.Len() {
-		t.clipped.Reset()
-		t.along = t.clipped.Runs(l.At(i), clip, t.along[:0])
-		for k := range t.clipped.Len() {
-			line := t.clipped.At(k)
-			if len(line) > 4 {
-				t.fewer.Reset()
-				t.fewer.Straighten(line, smooth)
-				line = t.fewer.At(0)
-			}
-			if len(t.dash) == 0 {
-				t.line(m, line, pen.Width*p.scale)
-				continue
-			}
-			t.dashes.Reset()
-			t.dashes.Dash(line, t.dash, t.along[k]+pen.Phase*p.scale)
-			for n := range t.dashes.Len() {
-				t.line(m, t.dashes.At(n), pen.Width*p.scale)
-			}
-		}
-	}
-}
-
-// hatch paints the lines of hatching in areas.
-func (p *Painter) hatch(m *mesh, l *outline.Lines) {
-	t := &p.tool
-	pitch, width := outline.Raster(p.scene.Size)
-	t.hatches = outline.Hatching(t.hatches[:0], l, pitch*p.scale, &t.crossings)
-	for i := range t.hatches {
-		t.line(m, t.hatches[i][:], width*p.scale)
-	}
 }
 
 // text paints letters, each on its own place to a quarter of a pixel.

@@ -19,8 +19,9 @@ type slot struct {
 	first int // so many corners at the start take the first paint, the others the second
 	moves bool
 
+	textured bool // its corners say where in the atlas their colour is
+
 	at     point // px: from where its triangles were made to where they are now
-	box    scene.Rect
 	paints [2]tint
 
 	seen, since int // the last frame that had it, and the first in which it looked as it does now
