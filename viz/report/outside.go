@@ -5,6 +5,7 @@ import (
 
 	"underdisc/model/plant"
 	"underdisc/sim"
+	"underdisc/viz/words"
 )
 
 // outside is what a person at the plant reads, hears or feels of a valve without
@@ -26,18 +27,9 @@ type outside struct {
 type tail int
 
 const (
-	still tail = iota
-	hisses
-	blows
-)
-
-// Shares of what a wide-open seat would pass of air from which on gas is heard
-// at the end of the tailpipe, and blows; chokedFlux is that flux over the
-// pressure, s/m. The picture uses the same.
-const (
-	heard      = 1e-4
-	blowing    = 0.05
-	chokedFlux = 2.333e-3
+	still  = tail(words.Still)
+	hisses = tail(words.Hisses)
+	blows  = tail(words.Blows)
 )
 
 // outsideOf looks at a valve from outside.
@@ -46,12 +38,8 @@ func outsideOf(m *plant.Model, s *plant.Snapshot, valve int) outside {
 	o := outside{t: s.T, vessel: v.Vessel, outlet: v.Outlet, fitted: v.Control.Fitted, sensed: v.Control.Reading,
 		made: v.Control.Made, relayOn: v.Control.RelayOn, current: v.Coil.Current, supply: v.Coil.Supply,
 		wall: math.NaN(), block: math.NaN()}
-	switch flow := (v.Seat + math.Max(v.PilotFlow, 0)) / (chokedFlux * v.Vessel * v.Disc.SeatArea); {
-	case flow > blowing:
-		o.tail = blows
-	case flow > heard:
-		o.tail = hisses
-	}
+	does, _ := words.TailOf(v)
+	o.tail = tail(does)
 	for _, w := range s.Look.Walls {
 		if w.Name == v.Name+".dump-line-wall" {
 			o.wall = w.T

@@ -8,6 +8,7 @@ import (
 	"underdisc/model/plant"
 	"underdisc/scenarios/live"
 	"underdisc/viz/scene"
+	"underdisc/viz/words"
 )
 
 // outside is what a person at the plant can read, hear or feel: all that may be
@@ -28,45 +29,20 @@ type outside struct {
 }
 
 // tail is what the end of the tailpipe does.
-type tail int
+type tail = words.Tail
 
 const (
-	still tail = iota
-	hisses
-	blows
+	still  = words.Still
+	hisses = words.Hisses
+	blows  = words.Blows
 )
-
-// Shares of what a wide-open seat would pass from which on gas is heard at the
-// end of the tailpipe, and blows. At 12 bar abs a seat of 50 mm passes 5.5 kg/s
-// of air: half a gram a second is a hiss that nobody misses.
-const (
-	heard   = 1e-4
-	blowing = 0.05
-)
-
-// chokedFlux is the mass flux of air at 300 K through a choked nozzle over the
-// pressure upstream, s/m: C(1.4)/sqrt(287 J/(kg K) 300 K), with C(1.4) = 0.6847.
-const chokedFlux = 2.333e-3
-
-// tailOf tells what the end of the tailpipe does, and how much leaves it, kg/s:
-// nothing that would not be heard.
-func tailOf(st *plant.ValveState) (does tail, leaves float64) {
-	leaves = st.Seat + math.Max(st.PilotFlow, 0)
-	switch share := leaves / (chokedFlux * st.Vessel * st.Disc.SeatArea); {
-	case share > blowing:
-		return blows, leaves
-	case share > heard:
-		return hisses, leaves
-	}
-	return still, 0
-}
 
 // outsideOf reads the plant from outside.
 func outsideOf(run *live.Run, m *plant.Model, valve int, st *plant.ValveState, past *explain.Past, t float64) outside {
 	c := &st.Control
 	o := outside{t: t, vessel: st.Vessel, reading: c.Reading, fitted: c.Fitted, made: c.Made, relayOn: c.RelayOn, selector: c.Selector,
 		current: st.Coil.Current, voltage: st.Coil.Voltage, since: math.NaN()}
-	o.tail, o.leaves = tailOf(st)
+	o.tail, o.leaves = words.TailOf(st)
 	o.set, o.reset = plateOf(run, m, valve, t)
 	switch { // what blows began to when the lift began, and was still when it ended
 	case o.tail == blows && past.DiscLift.Known && !(past.DiscSeated.Known && past.DiscSeated.Value >= past.DiscLift.Value):
