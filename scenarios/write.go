@@ -3,6 +3,7 @@ package scenarios
 import (
 	"fmt"
 	"reflect"
+	"slices"
 	"strings"
 
 	"underdisc/model/fault"
@@ -42,7 +43,11 @@ func (s *Scenario) Text() string {
 	}
 	if len(s.Commands) > 0 {
 		b.WriteString("\ncommands:\n")
-		for _, c := range s.Commands {
+		for i, c := range s.Commands {
+			// Of two for one parameter at one moment, as a log may have, the last counts.
+			if slices.ContainsFunc(s.Commands[i+1:], func(later Command) bool { return later.At == c.At && later.Path == c.Path }) {
+				continue
+			}
 			fmt.Fprintf(&b, "  - {%s}\n", s.commandText(c))
 		}
 	}
