@@ -13,6 +13,9 @@ type State struct {
 	Pv, Pu float64 // dp/dv at constant u, dp/du at constant v
 	Tv, Tu float64
 	Hv, Hu float64
+	// X is the mass share of vapour: 1 in a gas and in steam, 0 in water, in
+	// between where both are in equilibrium.
+	X float64
 }
 
 // Fluid is an equation of state. Outside its domain (v or u not positive) it
@@ -45,6 +48,7 @@ func (g *Gas) At(v, u float64, s *State) {
 	s.Tv = 0
 	s.H = g.Gamma*u + 0*v
 	s.Hv, s.Hu = 0, g.Gamma
+	s.X = 1
 }
 
 // Cp is the specific heat at constant pressure, J/(kg K).
