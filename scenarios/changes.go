@@ -167,6 +167,8 @@ func keyOf(n, value *node) string {
 // command on one would change nothing.
 var atStart = map[string][]string{
 	"vessel": {"pressure", "temperature"},
+	"drum":   {"pressure", "water-share", "superheat"},
+	"line":   {"run.cells"},
 }
 
 // commandKeys are the keys of a command.

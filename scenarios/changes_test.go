@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"reflect"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -127,16 +128,26 @@ func TestStagesOfAChangedScenario(t *testing.T) {
 
 // Every parameter that atStart names is one of the model.
 func TestStartParametersExist(t *testing.T) {
-	s, err := Load("gas-bench")
-	require.NoError(t, err)
+	known := map[string][]string{}
+	for _, k := range plant.Kinds() {
+		known[k.Name] = keysOf(plant.FieldsOf(reflect.TypeOf(k.New())), "")
+	}
 	for kind, keys := range atStart {
-		parts := s.Plant.OfKind(kind)
-		require.NotEmpty(t, parts, kind)
 		for _, key := range keys {
-			_, err := s.Plant.Get(parts[0].Name + "." + key)
-			assert.NoError(t, err)
+			assert.Contains(t, known[kind], key, kind)
 		}
 	}
+}
+
+func keysOf(fields []plant.Field, before string) (keys []string) {
+	for _, f := range fields {
+		if f.Block != nil {
+			keys = append(keys, keysOf(f.Block, before+f.Key+".")...)
+			continue
+		}
+		keys = append(keys, before+f.Key)
+	}
+	return keys
 }
 
 func TestSet(t *testing.T) {
@@ -158,7 +169,7 @@ func TestSet(t *testing.T) {
 		{"no unit", []string{"valve.bleed.area=6"}, `valve.bleed.area: found "6" (has no unit), want an area such as 4 mm2`},
 		{"out of range", []string{"valve.bleed.area=-6 mm2"}, `valve.bleed.area: found "-6 mm2", want at least 0 mm2 and at most 1000000 mm2`},
 		{"unknown word", []string{"valve.disc.friction-law=stick"}, `valve.disc.friction-law: found "stick", want one of smoothed, sticking; nearest is sticking`},
-		{"reference to nothing", []string{"inflow.into=drum"}, `inflow.into: found "drum" (no part is named "drum"), want a vessel: vessel`},
+		{"reference to nothing", []string{"inflow.into=drum"}, `inflow.into: found "drum" (no part is named "drum"), want a vessel or drum: vessel`},
 		{"against the rest of the plant", []string{"switch.reset=12.5 bar abs"}, `switch.reset: found 12.5 bar abs, not below the set pressure, want less than 12 bar abs`},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -67,6 +67,8 @@ var bench = map[string]any{
 	"valve.coil.resistance":             50.0,
 	"valve.coil.pull-factor":            160.0,
 	"valve.coil.gap":                    3e-3,
+	"valve.coil.inductance-law":         "constant",
+	"valve.seat.face-pressure":          "small-drop",
 	"tailpipe.to":                       "surroundings",
 	"tailpipe.volume":                   24e-3,
 	"tailpipe.area":                     7854e-6,

@@ -19,13 +19,12 @@ const rootTolerance = 1e-10
 // still: in through bore and guide clearance, out through the pilot and, where
 // there is one, the dump line behind it.
 //
-// Assumed: the chamber's gas has the body's temperature, which is where it
+// Assumed: what is in the chamber has the body's enthalpy, which is where it
 // settles under a steady flow without exchange of heat; and the dump line is in
 // balance with the flow through it, since it is small and its orifice wide, so
 // that a line backs up exactly as far as the flow in question makes it.
 type paths struct {
-	gas                    *fluid.Gas
-	t                      float64 // K, of body, chamber and what flows to the dump line
+	m                      *plant.Model
 	above, outlet          float64 // Pa
 	volume                 float64 // of the chamber now, m3
 	bore, guide, seat, end flow.Law
@@ -38,7 +37,7 @@ type paths struct {
 func pathsOf(m *plant.Model, s *plant.Snapshot, valve int) paths {
 	v, st := &m.Valves[valve], &s.Valves[valve]
 	p := paths{
-		gas: &m.Gas, t: st.AboveTemperature, above: st.Above, outlet: st.Outlet,
+		m: m, above: st.Above, outlet: st.Outlet,
 		volume: s.Look.Nodes[v.Chamber].V,
 		bore:   m.Net.Flows[v.Bleed].Law, aBore: st.BleedArea,
 		seat: m.Net.Flows[v.PilotFlow].Law,
@@ -54,14 +53,17 @@ func pathsOf(m *plant.Model, s *plant.Snapshot, valve int) paths {
 			}
 		}
 	}
-	p.at(&p.body, p.above, p.t)
-	p.at(&p.back, p.outlet, s.Look.Nodes[v.Outlet].T)
+	p.body, p.back = m.NodeState(s, v.Body), m.NodeState(s, v.Outlet)
 	return p
 }
 
-func (p *paths) at(s *fluid.State, pressure, t float64) {
-	p.gas.At(p.gas.Volume(pressure, t), p.gas.Energy(t), s)
-}
+// at throttles the body's fluid to a pressure.
+func (p *paths) at(s *fluid.State, pressure float64) { p.m.Throttle(&p.body, pressure, s) }
+
+// stiffness is what a flow of the body's enthalpy raises the pressure of the
+// state by, times volume: V dp/dt = W v^2 (p dp/du - dp/dv); gamma R T of a
+// perfect gas, the speed of sound squared of any fluid.
+func stiffness(s *fluid.State) float64 { return s.V * s.V * (s.P*s.Pu - s.Pv) }
 
 // rate is the mass flow from one state to another, kg/s; negative if it runs
 // the other way.
@@ -79,7 +81,7 @@ func rate(law flow.Law, area float64, from, to *fluid.State) float64 {
 // in is the flow into the chamber at its pressure pB, kg/s; it falls as pB
 // rises.
 func (p *paths) in(pB float64) float64 {
-	p.at(&p.chamber, pB, p.t)
+	p.at(&p.chamber, pB)
 	w := rate(p.bore, p.aBore, &p.body, &p.chamber)
 	if p.guide != nil {
 		w += rate(p.guide, p.aGuide, &p.body, &p.chamber)
@@ -93,12 +95,12 @@ func (p *paths) out(pB, pilot float64) float64 {
 	if pilot == 0 {
 		return 0
 	}
-	p.at(&p.chamber, pB, p.t)
+	p.at(&p.chamber, pB)
 	if p.end == nil {
 		return rate(p.seat, pilot, &p.chamber, &p.back)
 	}
 	through := func(pD float64) float64 {
-		p.at(&p.dump, pD, p.t)
+		p.at(&p.dump, pD)
 		return rate(p.end, p.aEnd, &p.dump, &p.back)
 	}
 	pD := root(p.outlet, pB, rootTolerance*math.Max(p.outlet, pB), func(pD float64) float64 {
@@ -149,7 +151,7 @@ var legendre = func() (r struct{ x, w [timePoints]float64 }) {
 // time is how long the chamber takes from the pressure a to b by its flows,
 // with a pilot of that effective area whose steady pressure is given, s:
 //
-//	dpB/dt = gamma R T (in(pB) - out(pB))/V, T of the body, V the present volume
+//	dpB/dt = c^2 (in(pB) - out(pB))/V, c the speed of sound, V the present volume
 //
 // integrated from a to b, everything but pB standing still. It is the energy
 // balance of a rigid adiabatic chamber; exact for a shut tight pilot, because
@@ -173,9 +175,10 @@ func (p *paths) time(a, b, pilot float64, steady Opt) Opt {
 	for i, x := range &legendre.x {
 		left := (ps - a) * math.Exp(-end*x)
 		pB := ps - left
-		sum += legendre.w[i] * left / (p.in(pB) - p.out(pB, pilot))
+		net := p.in(pB) - p.out(pB, pilot) // leaves p.chamber at pB
+		sum += legendre.w[i] * left / (net * stiffness(&p.chamber))
 	}
-	return after(sum * end * p.volume / (p.gas.Gamma * p.gas.R * p.t))
+	return after(sum * end * p.volume)
 }
 
 // A refill counts as hung open when it takes more than slowRefill times as
@@ -192,9 +195,10 @@ const (
 )
 
 // refillLimit is the time above which a refill from pressure a to b counts as
-// hung open, s: slowRefill V (b - a)/(gamma R T W), W the choked flow from the
+// hung open, s: slowRefill V (b - a)/(c^2 W), c and W the body's speed of
+// sound and the choked flow from the
 // body through a bleedShare of the full pilot.
 func (p *paths) refillLimit(a, b float64) float64 {
 	w := bleedShare * (p.full - p.leak) * p.seat.Flux(&p.body, 0)
-	return slowRefill * p.volume * math.Max(b-a, 0) / (p.gas.Gamma * p.gas.R * p.t * w)
+	return slowRefill * p.volume * math.Max(b-a, 0) / (stiffness(&p.body) * w)
 }

@@ -26,5 +26,6 @@ func (p *Paths) Steady(pilot float64) Opt            { return p.p.steady(pilot) 
 func (p *Paths) Time(a, b, pilot float64, s Opt) Opt { return p.p.time(a, b, pilot, s) }
 func (p *Paths) Full() float64                       { return p.p.full }
 func (p *Paths) Rate(pB, pilot float64) (pascalPerS float64) { // dpB/dt
-	return p.p.gas.Gamma * p.p.gas.R * p.p.t / p.p.volume * (p.p.in(pB) - p.p.out(pB, pilot))
+	net := p.p.in(pB) - p.p.out(pB, pilot)
+	return stiffness(&p.p.chamber) / p.p.volume * net
 }

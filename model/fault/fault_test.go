@@ -34,7 +34,7 @@ func bench() *plant.Plant {
 func valve(outlet string, dump *plant.DumpLine) *plant.PilotedValve {
 	return &plant.PilotedValve{
 		Outlet: outlet,
-		Seat:   plant.Seat{Diameter: 0.05, Coefficient: 0.85},
+		Seat:   plant.Seat{Diameter: 0.05, Coefficient: 0.85, Face: "small-drop"},
 		Disc: plant.Disc{GuideDiameter: 0.07, Mass: 1.5, Travel: 0.015, Damping: 20, Friction: 20, StickFriction: 20,
 			FrictionLaw: "smoothed", FrictionSpeed: 0.01, Restitution: 0.3, HoldSpeed: 1e-3},
 		Spring:  plant.Spring{Rate: 20e3, Preload: 200},
@@ -43,7 +43,7 @@ func valve(outlet string, dump *plant.DumpLine) *plant.PilotedValve {
 		Pilot:   plant.Pilot{Area: 80e-6, Coefficient: 0.8},
 		Dump:    dump,
 		Plunger: plant.Plunger{Mass: 0.1, Stroke: 3e-3, SpringRate: 2e3, Preload: 20, Damping: 20, Restitution: 0.1, HoldSpeed: 0.01},
-		Coil:    plant.Coil{Inductance: 2, Resistance: 50, PullFactor: 160, Gap: 3e-3},
+		Coil:    plant.Coil{Inductance: 2, Resistance: 50, PullFactor: 160, Gap: 3e-3, Law: "constant"},
 	}
 }
 

@@ -88,29 +88,37 @@ func (n *Nozzle) fit() {
 		// a - r without cancellation as r nears 1.
 		value[i] = a * r * math.Expm1(math.Log(r)*(n.ig-1)) / (1 - r)
 	}
-	// Sum of Chebyshev polynomials, turned into powers of t as it is summed.
-	var before, now, next [m]float64
+	powersOf(value[:], n.poly[:])
+}
+
+// powersOf turns the values of a function at the Chebyshev points
+// cos(pi (i+1/2)/m) into the coefficients of the powers of the polynomial
+// through them, which it adds to poly: the sum of Chebyshev polynomials, turned
+// into powers as it is summed.
+func powersOf(value, poly []float64) {
+	m := len(value)
+	before, now, next := make([]float64, m), make([]float64, m), make([]float64, m)
 	before[0], now[1] = 1, 1
 	for j := range m {
 		c := 0.0
 		for i := range m {
-			c += value[i] * math.Cos(math.Pi*float64(j)*(float64(i)+0.5)/m)
+			c += value[i] * math.Cos(math.Pi*float64(j)*(float64(i)+0.5)/float64(m))
 		}
-		c *= 2. / m
+		c *= 2. / float64(m)
 		if j == 0 {
 			c /= 2
 		}
 		for i := range m {
-			n.poly[i] += c * before[i]
+			poly[i] += c * before[i]
 		}
-		next = [m]float64{}
+		next[0] = 0
 		for i := range m - 1 {
 			next[i+1] = 2 * now[i]
 		}
 		for i := range m {
 			next[i] -= before[i]
 		}
-		before, now = now, next
+		before, now, next = now, next, before
 	}
 }
 

@@ -30,7 +30,7 @@ func gasBench() *plant.Plant {
 func gasBenchValve() *plant.PilotedValve {
 	return &plant.PilotedValve{
 		Outlet: "tailpipe",
-		Seat:   plant.Seat{Diameter: 0.05, Coefficient: 0.85},
+		Seat:   plant.Seat{Diameter: 0.05, Coefficient: 0.85, Face: "small-drop"},
 		Disc: plant.Disc{GuideDiameter: 0.07, Mass: 1.5, Travel: 0.015, Damping: 20, Friction: 20, StickFriction: 20,
 			FrictionLaw: "smoothed", FrictionSpeed: 0.01, Restitution: 0.3, HoldSpeed: 1e-3},
 		Spring:  plant.Spring{Rate: 20e3, Preload: 200},
@@ -38,7 +38,7 @@ func gasBenchValve() *plant.PilotedValve {
 		Bleed:   plant.Bleed{Area: 4e-6, Coefficient: 0.8},
 		Pilot:   plant.Pilot{Area: 80e-6, Coefficient: 0.8},
 		Plunger: plant.Plunger{Mass: 0.1, Stroke: 3e-3, SpringRate: 2e3, Preload: 20, Damping: 20, Restitution: 0.1, HoldSpeed: 0.01},
-		Coil:    plant.Coil{Inductance: 2, Resistance: 50, PullFactor: 160, Gap: 3e-3},
+		Coil:    plant.Coil{Inductance: 2, Resistance: 50, PullFactor: 160, Gap: 3e-3, Law: "constant"},
 	}
 }
 
@@ -67,6 +67,7 @@ var benches = []struct {
 }{
 	{"gas-bench", gasBench},
 	{"gas-bench-plus", gasBenchPlus},
+	{"steam-bench", steamBench},
 }
 
 // change sets parameters of a plant.

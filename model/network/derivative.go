@@ -3,7 +3,7 @@ package network
 import "math"
 
 // evaluate fills the scratch of movers and nodes at y: shapes, volumes, and of
-// each state the pressure, temperature and enthalpy.
+// each state what a flow depends on.
 func (n *Network) evaluate(y []float64) {
 	n.shapes(y)
 	for i := range n.Volumes {
@@ -20,9 +20,11 @@ func (n *Network) evaluate(y []float64) {
 			nd.st.P = (g.Gamma - 1) * u / vol
 			nd.st.T = nd.tu * e
 			nd.st.H = g.Gamma * e
+			nd.st.V, nd.st.X = vol/m, 1
 			continue
 		}
 		n.state(nd, m, u, vol)
+		nd.draw()
 	}
 }
 
@@ -33,6 +35,7 @@ func (n *Network) evaluateFully(y []float64) {
 		nd := &n.nodes[i]
 		nd.mass = y[nd.m]
 		n.state(nd, nd.mass, y[nd.u], nd.volume(n.parts))
+		nd.draw()
 	}
 }
 
@@ -41,6 +44,10 @@ func (n *Network) state(nd *node, m, u, vol float64) {
 		vol = math.NaN()
 	}
 	im := 1 / m
+	if nd.water != nil {
+		nd.water.At(vol*im, u*im, &nd.st)
+		return
+	}
 	nd.fluid.At(vol*im, u*im, &nd.st)
 }
 
@@ -60,6 +67,11 @@ func (nd *node) volume(parts []part) float64 {
 }
 
 func (n *Network) shapes(y []float64) {
+	for i := range n.parts {
+		if s := n.parts[i].seat; s != nil {
+			s.fresh = false
+		}
+	}
 	for i := range n.parts {
 		p := &n.parts[i]
 		p.pos, p.vel = y[p.x], y[p.v]
@@ -88,12 +100,18 @@ func (n *Network) flowRates() {
 			e.w, e.h = 0, 0
 			continue
 		}
+		if e.seat != nil {
+			e.seat.flow(e, n.parts[e.part].pos)
+			continue
+		}
 		if e.from.st.P >= e.to.st.P {
-			e.w = e.area * e.law.Flux(&e.from.st, e.to.st.P)
-			e.h = e.w * e.from.st.H
+			up := e.out.st
+			e.w = e.area * e.law.Flux(up, e.to.st.P)
+			e.h = e.w * up.H
 		} else {
-			e.w = -e.area * e.law.Flux(&e.to.st, e.from.st.P)
-			e.h = e.w * e.to.st.H
+			up := e.in.st
+			e.w = -e.area * e.law.Flux(up, e.from.st.P)
+			e.h = e.w * up.H
 		}
 	}
 }
@@ -105,6 +123,9 @@ func (n *Network) force(i int, y []float64) float64 {
 	for _, pf := range p.faces {
 		nd := &n.nodes[pf.node]
 		f += nd.st.P * nd.faces[pf.at].area
+	}
+	if p.seat != nil {
+		f += p.seat.excess(p)
 	}
 	if p.load != nil {
 		f -= m.SeatLoad * (p.load.st.P - p.from.st.P) * (1 - p.pos/m.Travel)
@@ -151,7 +172,7 @@ func (n *Network) Derivative(t float64, y []float64, modes []int8, dy, dq []floa
 	for i := range n.Feeds {
 		f := &n.Feeds[i]
 		nd := n.node(f.To)
-		e := f.MassFlow * f.Enthalpy
+		e := f.MassFlow*f.Enthalpy + f.Heat
 		dy[nd.m] += f.MassFlow
 		dy[nd.u] += e
 		if ledger {
@@ -168,9 +189,15 @@ func (n *Network) Derivative(t float64, y []float64, modes []int8, dy, dq []floa
 			dy[e.to.m] += e.w
 			dy[e.to.u] += e.h
 		}
+		if e.from.air >= 0 || e.to.air >= 0 {
+			e.carryAir(y, dy)
+		}
 		if ledger {
 			dq[e.qm], dq[e.qh] = e.w, e.h
 		}
+	}
+	for i := range n.channels {
+		n.channelRates(i, y, dy, dq)
 	}
 	for i := range n.parts {
 		p, m := &n.parts[i], &n.Movers[i]
@@ -181,6 +208,9 @@ func (n *Network) Derivative(t float64, y []float64, modes []int8, dy, dq []floa
 					dq[n.nodes[pf.node].work[pf.at]] = 0
 				}
 				dq[p.qDamp], dq[p.qFriction], dq[p.qPull], dq[p.qLoad], dq[p.qImpact], dq[p.qFault] = 0, 0, 0, 0, 0, 0
+				if p.seat != nil {
+					dq[p.qFace] = 0
+				}
 			}
 			continue
 		}
@@ -194,6 +224,15 @@ func (n *Network) Derivative(t float64, y []float64, modes []int8, dy, dq []floa
 			dy[nd.u] -= w
 			if ledger {
 				dq[nd.work[pf.at]] = w
+			}
+		}
+		if p.seat != nil {
+			w := p.seat.excess(p) * v
+			if !p.seat.edge.to.fixed {
+				dy[p.seat.edge.to.u] -= w
+			}
+			if ledger {
+				dq[p.qFace] = w
 			}
 		}
 		if ledger {
@@ -215,24 +254,13 @@ func (n *Network) Derivative(t float64, y []float64, modes []int8, dy, dq []floa
 		if c.Relay >= 0 && modes[n.relayMode+c.Relay] == RelayOn {
 			v = c.Supply
 		}
-		dy[k] = (v - c.Resistance*y[k]) / c.Inductance
+		dy[k] = n.currentRate(i, v, y[k], modes)
 	}
 	for i := range n.Sensors {
 		k := n.sensorVar[i]
 		dy[k] = (n.node(n.Sensors[i].Node).st.P - y[k]) / n.Sensors[i].Lag
 	}
-	for i := range n.Walls {
-		w := &n.Walls[i]
-		k := n.wallVar[i]
-		nd := n.node(w.Node)
-		in, out := w.Inside*(nd.st.T-y[k]), w.Outside*(y[k]-w.Ambient)
-		dy[nd.u] -= in
-		dy[k] = (in - out) / w.HeatCapacity
-		if ledger {
-			q := n.wallQ[i]
-			dq[q+wallIn], dq[q+wallOut], dq[q+wallFault] = in, out, 0
-		}
-	}
+	n.wallRates(y, dy, dq)
 }
 
 // Moving implements sim.System: a held part has neither position nor speed to

@@ -24,6 +24,7 @@ func (n *Network) slopes() {
 			nd.dT[c] = st.Tv*dv + st.Tu*du
 			nd.dh[c] = st.Hv*dv + st.Hu*du
 		}
+		nd.drawSlopes()
 	}
 }
 
@@ -41,38 +42,51 @@ func (n *Network) Jacobian(t float64, y []float64, modes []int8, j []float64) {
 			e.area, da = e.opening.at(x), e.opening.slope(x)
 		}
 		moves := e.part >= 0 && travelling(modes[n.parts[e.part].mode])
+		e.w = 0
+		clear(e.dw)
 		if e.area == 0 && !moves {
 			continue
 		}
-		up, down, upAt, downAt, sign := e.from, e.to, e.fromAt, e.toAt, 1.0
+		up, down, upAt, downAt, sign := e.out, e.to, e.fromAt, e.toAt, 1.0
 		if e.from.st.P < e.to.st.P {
-			up, down, upAt, downAt, sign = e.to, e.from, e.toAt, e.fromAt, -1.0
+			up, down, upAt, downAt, sign = e.in, e.from, e.toAt, e.fromAt, -1.0
 		}
-		e.law.FluxSlopes(&up.st, down.st.P, &fx)
-		clear(e.dw)
-		a := sign * e.area
-		for c, at := range upAt {
-			e.dw[at] += a * (fx.Gv*up.dv[c] + fx.Gu*up.du[c])
+		var w float64
+		if e.seat != nil && sign > 0 {
+			w = e.seat.slopes(e, n.parts[e.part].pos)
+		} else {
+			e.law.FluxSlopes(up.st, down.st.P, &fx)
+			a := sign * e.area
+			for c, at := range upAt {
+				e.dw[at] += a * (fx.Gv*up.dv[c] + fx.Gu*up.du[c])
+			}
+			for c, at := range downAt {
+				e.dw[at] += a * fx.Gp * down.dp[c]
+			}
+			if e.partAt >= 0 {
+				e.dw[e.partAt] += sign * da * fx.G
+			}
+			w = a * fx.G
 		}
-		for c, at := range downAt {
-			e.dw[at] += a * fx.Gp * down.dp[c]
-		}
-		if e.partAt >= 0 {
-			e.dw[e.partAt] += sign * da * fx.G
-		}
+		e.w = w
 		h := up.st.H
-		w := a * fx.G
 		for c, d := range e.dw {
 			e.dh[c] = h * d
 		}
 		for c, at := range upAt {
 			e.dh[at] += w * up.dh[c]
 		}
+		if e.fromAir >= 0 || e.toAir >= 0 {
+			e.airSlopes(y, w)
+		}
 		k := 0
 		for r := range e.rows {
-			src := e.dw
-			if e.rows[r].energy {
-				src = e.dh
+			src := e.dw[:e.plain]
+			switch e.rows[r].kind {
+			case rowEnergy:
+				src = e.dh[:e.plain]
+			case rowAir:
+				src = e.da
 			}
 			s := e.rows[r].sign
 			for _, d := range src {
@@ -81,13 +95,16 @@ func (n *Network) Jacobian(t float64, y []float64, modes []int8, j []float64) {
 			}
 		}
 	}
+	for i := range n.channels {
+		n.channelJacobian(i, y, j)
+	}
 	for i := range n.parts {
 		if travelling(modes[n.parts[i].mode]) {
 			n.partJacobian(i, y, modes, j)
 		}
 	}
 	for i := range n.Coils {
-		j[n.coilJac[i][0]] = -n.Coils[i].Resistance / n.Coils[i].Inductance
+		n.coilJacobian(i, y, modes, j)
 	}
 	for i := range n.Sensors {
 		k := 1 / n.Sensors[i].Lag
@@ -97,22 +114,7 @@ func (n *Network) Jacobian(t float64, y []float64, modes []int8, j []float64) {
 			j[js[1+c]] += k * d
 		}
 	}
-	for i := range n.Walls {
-		w := &n.Walls[i]
-		nd := n.node(w.Node)
-		jw := n.wallJac[i]
-		k := len(nd.cols) + 1
-		ic := 1 / w.HeatCapacity
-		j[jw[0]] += w.Inside
-		j[jw[k]] -= (w.Inside + w.Outside) * ic
-		j[jw[2*k]] -= w.Inside
-		for c, d := range nd.dT {
-			j[jw[1+c]] -= w.Inside * d
-			j[jw[k+1+c]] += w.Inside * d * ic
-			j[jw[2*k+1+c]] += w.Inside * d
-		}
-		j[jw[3*k]] += w.Outside
-	}
+	n.wallJacobian(y, j)
 }
 
 func (n *Network) partJacobian(i int, y []float64, modes []int8, j []float64) {
@@ -149,6 +151,9 @@ func (n *Network) partJacobian(i int, y []float64, modes []int8, j []float64) {
 		a = nd.st.P * f.area
 		j[ju[k]] -= a
 		j[jq[k]] += a
+	}
+	if p.seat != nil {
+		p.seat.jacobian(p, v, im, j)
 	}
 	if p.load != nil {
 		fade := 1 - p.pos/m.Travel

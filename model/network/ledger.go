@@ -121,13 +121,6 @@ func (a *Audit) DiscWorkByState() float64 { return a.worst(Work, byState) }
 // recorded forces and speeds.
 func (a *Audit) DiscWorkByForce() float64 { return a.worst(Work, byFlow) }
 
-// Quadratures of a wall, from its first.
-const (
-	wallIn = iota
-	wallOut
-	wallFault
-)
-
 // book says which quadratures make up an account, and what it keeps.
 type book struct {
 	part, kind string
@@ -170,6 +163,19 @@ func (n *Network) books() []book {
 				flow(n.edges[i].qm, 1)
 			}
 		}
+		for i := range n.Channels {
+			if n.Channels[i].From == Node(v) {
+				flow(n.channels[i].qm, -1)
+			}
+			if n.Channels[i].To == Node(v) {
+				flow(n.channels[i].qm, 1)
+			}
+		}
+		for i := range n.parts {
+			if s := n.parts[i].seat; s != nil && s.edge.to == nd {
+				energy.entries = append(energy.entries, bookEntry{n.parts[i].qFace, -1})
+			}
+		}
 		for _, q := range nd.work {
 			energy.entries = append(energy.entries, bookEntry{q, -1})
 		}
@@ -182,9 +188,15 @@ func (n *Network) books() []book {
 	}
 	for i := range n.Walls {
 		q := n.wallQ[i]
+		entries := []bookEntry{{q + wallIn, 1}, {q + wallOut, -1}, {q + wallFault, 1}}
+		for k := range n.Walls {
+			if n.Walls[k].Beyond == i+1 {
+				entries = append(entries, bookEntry{n.wallQ[k] + wallOut, 1})
+			}
+		}
 		out = append(out, book{part: n.Walls[i].Name, kind: Energy,
 			size:    func(float64) float64 { return n.Walls[i].HeatCapacity },
-			entries: []bookEntry{{q + wallIn, 1}, {q + wallOut, -1}, {q + wallFault, 1}},
+			entries: entries,
 			content: func(n *Network, y []float64) float64 { return n.Walls[i].HeatCapacity * y[n.wallVar[i]] }})
 	}
 	for i := range n.Movers {
@@ -195,6 +207,9 @@ func (n *Network) books() []book {
 			entries: []bookEntry{{p.qPull, 1}, {p.qLoad, -1}, {p.qDamp, -1}, {p.qFriction, -1}, {p.qImpact, -1}, {p.qFault, 1}}}
 		for _, f := range p.faces {
 			b.entries = append(b.entries, bookEntry{n.nodes[f.node].work[f.at], 1})
+		}
+		if p.seat != nil {
+			b.entries = append(b.entries, bookEntry{p.qFace, 1})
 		}
 		out = append(out, b)
 	}

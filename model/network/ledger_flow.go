@@ -148,10 +148,13 @@ func (n *Network) rates(l *Look, rate []float64) {
 	clear(rate)
 	for i := range n.Feeds {
 		f := &n.Feeds[i]
-		rate[n.feedQ[i]], rate[n.feedQ[i]+1] = f.MassFlow, f.MassFlow*f.Enthalpy
+		rate[n.feedQ[i]], rate[n.feedQ[i]+1] = f.MassFlow, f.MassFlow*f.Enthalpy+f.Heat
 	}
 	for i := range l.Flows {
 		rate[n.edges[i].qm], rate[n.edges[i].qh] = l.Flows[i].W, l.Flows[i].H
+	}
+	for i := range l.Channels {
+		rate[n.channels[i].qm], rate[n.channels[i].qh] = l.Channels[i].W, l.Channels[i].H
 	}
 	for i := range l.Movers {
 		m, p := &l.Movers[i], &n.parts[i]
@@ -161,6 +164,9 @@ func (n *Network) rates(l *Look, rate []float64) {
 		// A part at rest has the speed zero: what holds it does no work.
 		rate[p.qDamp], rate[p.qFriction] = -m.Damping*m.V, -m.Friction*m.V
 		rate[p.qPull], rate[p.qLoad] = m.Pull*m.V, m.SeatLoad*m.V
+		if p.seat != nil {
+			rate[p.qFace] = m.Excess * m.V
+		}
 	}
 	for i := range l.Walls {
 		rate[n.wallQ[i]+wallIn], rate[n.wallQ[i]+wallOut] = l.Walls[i].In, l.Walls[i].Out

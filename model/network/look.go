@@ -15,6 +15,7 @@ type Look struct {
 	Coils    []CoilLook
 	Sensors  []float64 // readings, Pa
 	Walls    []WallLook
+	Channels []ChannelLook
 	Switches []int8
 	Relays   []int8
 
@@ -27,6 +28,9 @@ type NodeLook struct {
 	Name             string
 	P, T, Mass, U, V float64
 	PRate, TRate     float64 // dp/dt, dT/dt
+	// Quality is the share of steam in the mass, 1 in a gas; Liquid the volume
+	// of the water in it, m3; Air the share of air in an open pipe's mass.
+	Quality, Liquid, Air float64
 }
 
 // FlowLook is one flow; positive from From to To.
@@ -44,6 +48,7 @@ type MoverLook struct {
 	X, V, A  float64
 	Mode     int8
 	Faces    []float64 // force of each face, N, in the order of Mover.Faces
+	Excess   float64   // of the pressure on the face beyond those, N
 	Areas    []float64 // area of each face
 	Spring   float64   // towards x = 0, as a positive number
 	Weight   float64
@@ -68,6 +73,12 @@ type WallLook struct {
 	T, In, Out float64
 }
 
+// ChannelLook is one channel; positive from From to To.
+type ChannelLook struct {
+	Name string
+	W, H float64 // kg/s, W
+}
+
 // Look evaluates everything at (t, y) in the given modes.
 func (n *Network) Look(t float64, y []float64, modes []int8) *Look {
 	l := &Look{}
@@ -83,18 +94,22 @@ func (n *Network) LookInto(l *Look, t float64, y []float64, modes []int8) {
 	n.Derivative(t, y, modes, dy, nil)
 	n.evaluateFully(y)
 	n.slopes()
-	l.Nodes, l.Flows, l.Coils, l.Sensors, l.Walls = l.Nodes[:0], l.Flows[:0], l.Coils[:0], l.Sensors[:0], l.Walls[:0]
+	l.Nodes, l.Flows, l.Coils, l.Sensors, l.Walls, l.Channels = l.Nodes[:0], l.Flows[:0], l.Coils[:0], l.Sensors[:0], l.Walls[:0], l.Channels[:0]
 	l.Switches, l.Relays = l.Switches[:0], l.Relays[:0]
 	movers := l.Movers[:cap(l.Movers)] // with the room of their faces
 	l.Movers = l.Movers[:0]
 	for i := range n.nodes {
 		nd := &n.nodes[i]
-		k := NodeLook{P: nd.st.P, T: nd.st.T}
+		k := NodeLook{P: nd.st.P, T: nd.st.T, Quality: nd.st.X}
 		if nd.fixed {
 			k.Name = n.Reservoirs[i-len(n.Volumes)].Name
 		} else {
 			k.Name = n.Volumes[i].Name
 			k.Mass, k.U, k.V = y[nd.m], y[nd.u], nd.vol
+			k.Liquid = nd.liquid()
+			if nd.air >= 0 {
+				k.Air = nd.airShare(y)
+			}
 			for c, col := range nd.cols {
 				k.PRate += nd.dp[c] * dy[col]
 				k.TRate += nd.dT[c] * dy[col]
@@ -108,10 +123,10 @@ func (n *Network) LookInto(l *Look, t float64, y []float64, modes []int8) {
 		if e.area > 0 {
 			fx := &l.flux
 			*fx = flow.Flux{}
-			if up, down := e.from, e.to; up.st.P >= down.st.P {
-				f.Law.FluxSlopes(&up.st, down.st.P, fx)
+			if e.from.st.P >= e.to.st.P {
+				f.Law.FluxSlopes(e.out.st, e.to.st.P, fx)
 			} else {
-				f.Law.FluxSlopes(&down.st, up.st.P, fx)
+				f.Law.FluxSlopes(e.in.st, e.from.st.P, fx)
 			}
 			k.Choked = fx.Choked
 		}
@@ -130,6 +145,9 @@ func (n *Network) LookInto(l *Look, t float64, y []float64, modes []int8) {
 			a := nd.faces[pf.at].area
 			k.Areas = append(k.Areas, a)
 			k.Faces = append(k.Faces, nd.st.P*a)
+		}
+		if p.seat != nil {
+			k.Excess = p.seat.excess(p)
 		}
 		if p.load != nil {
 			k.SeatLoad = m.SeatLoad * (p.load.st.P - p.from.st.P) * (1 - p.pos/m.Travel)
@@ -167,8 +185,12 @@ func (n *Network) LookInto(l *Look, t float64, y []float64, modes []int8) {
 	}
 	for i := range n.Walls {
 		w := &n.Walls[i]
-		tw := y[n.wallVar[i]]
-		l.Walls = append(l.Walls, WallLook{Name: w.Name, T: tw, In: w.Inside * (n.node(w.Node).st.T - tw), Out: w.Outside * (tw - w.Ambient)})
+		l.Walls = append(l.Walls, WallLook{Name: w.Name, T: y[n.wallVar[i]], In: n.film(i, y).q, Out: n.loss(i, y)})
+	}
+	for i := range n.Channels {
+		w := y[n.channels[i].w]
+		h, _ := n.channelEnds(i, w)
+		l.Channels = append(l.Channels, ChannelLook{Name: n.Channels[i].Name, W: w, H: w * h})
 	}
 	for i := range n.Switches {
 		l.Switches = append(l.Switches, modes[n.switchMode+i])

@@ -5,6 +5,7 @@ import (
 
 	"underdisc/model/flow"
 	"underdisc/model/fluid"
+	"underdisc/model/fluid/water"
 	"underdisc/sim"
 	"underdisc/sim/method"
 )
@@ -21,6 +22,7 @@ type Network struct {
 	Switches   []Switch
 	Relays     []Relay
 	Walls      []Wall
+	Channels   []Channel
 
 	lay   sim.Layout
 	units []string // of each variable
@@ -31,6 +33,7 @@ type Network struct {
 	coilVar, sensorVar, wallVar []int
 	coilJac, sensorJac, wallJac [][]int32
 	feedQ, wallQ                []int
+	channels                    []channel
 	switchMode, relayMode       int // first mode slot
 }
 
@@ -42,6 +45,9 @@ type node struct {
 	fluid  fluid.Fluid
 	gas    *fluid.Gas // the fluid, if it is a perfect gas
 	tu     float64    // its dT/du
+	water  *water.Water
+	air    int        // variable of the air in it, -1
+	drawn  [3]*source // by Draw; the first is what is in it
 	faces  []nodeFace
 	work   []int // quadrature of the work p dV of each face
 	st     fluid.State
@@ -63,6 +69,7 @@ type nodeFace struct {
 // edge is the compiled form of a flow with its scratch.
 type edge struct {
 	from, to *node
+	out, in  *source // what is drawn from either
 	law      flow.Law
 	opening  *Opening
 	part     int // that opens it, -1
@@ -73,14 +80,19 @@ type edge struct {
 	fromAt   []int // where the columns of from and to lie in cols
 	toAt     []int
 	partAt   int
+	plain    int // columns that mass and energy depend on; those of air follow
+	fromAir  int // its column, -1
+	toAir    int
+	seat     *seat // where curtain and bore are found by continuity
 	dw, dh   []float64
+	da       []float64
 	rows     []edgeRow
 	jac      []int32 // rows x cols
 }
 
 type edgeRow struct {
-	sign   float64
-	energy bool
+	sign float64
+	kind int8
 }
 
 // part is the compiled form of a mover with its scratch.
@@ -95,11 +107,14 @@ type part struct {
 	load, from                                      *node
 	faces                                           []partFace
 	qDamp, qFriction, qPull, qLoad, qImpact, qFault int
+	seat                                            *seat
+	qFace                                           int
 	// Jacobian slots
 	jXV, jVX, jVV, jVI     int32
 	jLoad                  []int32 // row v: cols of load node, then from node
 	jDampV, jFrictionV     int32
 	jPullV, jPullX, jPullI int32
+	jFace                  []int32 // rows v, energy downstream, quadrature: the flow's columns, then v
 	jQLoad                 []int32
 	jQLoadX, jQLoadV       int32
 }
@@ -162,11 +177,16 @@ func (n *Network) Compile() error {
 		nd.m = variable(v.Name+".mass", "kg", v.Mass)
 		nd.u = variable(v.Name+".energy", "J", v.U)
 		nd.cols = []int{nd.m, nd.u}
+		nd.air = -1
+		if v.Open {
+			nd.air = variable(v.Name+".air", "kg", v.Mass)
+		}
+		nd.water, _ = v.Fluid.(*water.Water)
 	}
 	for i := range n.Reservoirs {
 		r := &n.Reservoirs[i]
 		nd := &n.nodes[len(n.Volumes)+i]
-		nd.fixed, nd.m, nd.u = true, -1, -1
+		nd.fixed, nd.m, nd.u, nd.air = true, -1, -1, -1
 		r.Fluid.At(r.V, r.U, &nd.st)
 	}
 	n.parts = make([]part, len(n.Movers))
@@ -204,6 +224,11 @@ func (n *Network) Compile() error {
 	for i := range n.Walls {
 		n.wallVar = append(n.wallVar, variable(n.Walls[i].Name+".temperature", "K", n.Walls[i].Start))
 	}
+	n.channels = make([]channel, len(n.Channels))
+	for i := range n.Channels {
+		c := &n.Channels[i]
+		n.channels[i].w = variable(c.Name+".flow", "kg/s", c.Area*channelScale)
+	}
 	n.switchMode = len(l.Modes)
 	for i := range n.Switches {
 		mode(n.Switches[i].Name)
@@ -225,6 +250,10 @@ func (n *Network) Compile() error {
 		n.edges[i].qm = quad(n.Flows[i].Name + ".mass")
 		n.edges[i].qh = quad(n.Flows[i].Name + ".energy")
 	}
+	for i := range n.Channels {
+		n.channels[i].qm = quad(n.Channels[i].Name + ".mass")
+		n.channels[i].qh = quad(n.Channels[i].Name + ".energy")
+	}
 	for i := range n.Volumes {
 		nd := &n.nodes[i]
 		for _, f := range nd.faces {
@@ -236,6 +265,9 @@ func (n *Network) Compile() error {
 		p.qDamp, p.qFriction = quad(name+".damping"), quad(name+".friction")
 		p.qPull, p.qLoad = quad(name+".pull"), quad(name+".seat-load")
 		p.qImpact, p.qFault = quad(name+".impact"), quad(name+".fault")
+		if n.Movers[i].FaceFlow > 0 {
+			p.qFace = quad(name + ".face")
+		}
 	}
 	for i := range n.Walls {
 		n.wallQ = append(n.wallQ, quad(n.Walls[i].Name+".heat-in"))
@@ -243,8 +275,7 @@ func (n *Network) Compile() error {
 		quad(n.Walls[i].Name + ".fault")
 	}
 
-	n.compileJacobian()
-	return nil
+	return n.compileJacobian()
 }
 
 // slots hands out the places of Jacobian elements, each (row, column) once.
@@ -264,7 +295,7 @@ func (s *slots) at(row, col int) int32 {
 	return k
 }
 
-func (n *Network) compileJacobian() {
+func (n *Network) compileJacobian() error {
 	s := &slots{known: map[method.Entry]int32{}}
 	nv := len(n.lay.Vars)
 	for i := range n.nodes {
@@ -272,11 +303,13 @@ func (n *Network) compileJacobian() {
 		k := len(nd.cols)
 		nd.dp, nd.dT, nd.dh = make([]float64, k), make([]float64, k), make([]float64, k)
 		nd.dv, nd.du = make([]float64, k), make([]float64, k)
+		nd.drawn[All] = &source{st: &nd.st, dv: nd.dv, du: nd.du, dh: nd.dh}
 	}
 	for i := range n.edges {
 		e, f := &n.edges[i], &n.Flows[i]
 		e.from, e.to, e.part, e.partAt = n.node(f.From), n.node(f.To), int(f.Opening.Part), -1
 		e.law, e.opening = f.Law, &f.Opening
+		e.out, e.in = e.from.source(f.FromDraw), e.to.source(f.ToDraw)
 		e.area = f.Opening.Leak // stays, unless a part opens more
 		place := map[int]int{}
 		col := func(c int) int {
@@ -296,23 +329,43 @@ func (n *Network) compileJacobian() {
 		if e.part >= 0 {
 			e.partAt = col(n.parts[e.part].x)
 		}
-		e.dw, e.dh = make([]float64, len(e.cols)), make([]float64, len(e.cols))
-		row := func(r int, sign float64, energy bool) {
-			e.rows = append(e.rows, edgeRow{sign, energy})
-			for _, c := range e.cols {
+		e.plain, e.fromAir, e.toAir = len(e.cols), -1, -1
+		if e.from.air >= 0 {
+			e.fromAir = col(e.from.air)
+		}
+		if e.to.air >= 0 {
+			e.toAir = col(e.to.air)
+		}
+		e.dw, e.dh, e.da = make([]float64, len(e.cols)), make([]float64, len(e.cols)), make([]float64, len(e.cols))
+		row := func(r int, sign float64, kind int8) {
+			e.rows = append(e.rows, edgeRow{sign, kind})
+			cols := e.cols
+			if kind != rowAir {
+				cols = cols[:e.plain]
+			}
+			for _, c := range cols {
 				e.jac = append(e.jac, s.at(r, c))
 			}
 		}
 		if !e.from.fixed {
-			row(e.from.m, -1, false)
-			row(e.from.u, -1, true)
+			row(e.from.m, -1, rowMass)
+			row(e.from.u, -1, rowEnergy)
 		}
 		if !e.to.fixed {
-			row(e.to.m, 1, false)
-			row(e.to.u, 1, true)
+			row(e.to.m, 1, rowMass)
+			row(e.to.u, 1, rowEnergy)
 		}
-		row(nv+e.qm, 1, false)
-		row(nv+e.qh, 1, true)
+		row(nv+e.qm, 1, rowMass)
+		row(nv+e.qh, 1, rowEnergy)
+		if e.from.air >= 0 {
+			row(e.from.air, -1, rowAir)
+		}
+		if e.to.air >= 0 {
+			row(e.to.air, 1, rowAir)
+		}
+		if f.Opening.Continuity {
+			e.seat = newSeat(e, f.Void)
+		}
 	}
 	for i := range n.parts {
 		p := &n.parts[i]
@@ -342,14 +395,25 @@ func (n *Network) compileJacobian() {
 				}
 			}
 		}
+		if k := n.Movers[i].FaceFlow; k > 0 {
+			p.seat = n.edges[k-1].seat
+			if p.seat == nil {
+				return fmt.Errorf("network: the face of %s hangs on the flow %s, whose seat has no continuity", n.Movers[i].Name, n.Flows[k-1].Name)
+			}
+			p.compileFace(s, nv)
+		}
 		if p.coil >= 0 {
 			i := n.coilVar[p.coil]
 			p.jVI = s.at(p.v, i)
 			p.jPullV, p.jPullX, p.jPullI = s.at(nv+p.qPull, p.v), s.at(nv+p.qPull, p.x), s.at(nv+p.qPull, i)
 		}
 	}
-	for _, c := range n.coilVar {
-		n.coilJac = append(n.coilJac, []int32{s.at(c, c)})
+	for i, c := range n.coilVar {
+		j := []int32{s.at(c, c)}
+		if p := &n.parts[n.Coils[i].Mover]; n.Coils[i].Moves {
+			j = append(j, s.at(c, p.x), s.at(c, p.v))
+		}
+		n.coilJac = append(n.coilJac, j)
 	}
 	for i, v := range n.sensorVar {
 		j := []int32{s.at(v, v)}
@@ -358,20 +422,22 @@ func (n *Network) compileJacobian() {
 		}
 		n.sensorJac = append(n.sensorJac, j)
 	}
-	for i, v := range n.wallVar {
-		nd := n.node(n.Walls[i].Node)
-		var j []int32
-		for _, r := range []int{nd.u, v, nv + n.wallQ[i]} {
-			j = append(j, s.at(r, v))
-			for _, c := range nd.cols {
-				j = append(j, s.at(r, c))
-			}
-		}
-		j = append(j, s.at(nv+n.wallQ[i]+1, v))
-		n.wallJac = append(n.wallJac, j)
+	for i := range n.Walls {
+		n.wallJac = append(n.wallJac, n.compileWall(i, s, nv))
+	}
+	for i := range n.channels {
+		n.compileChannel(i, s, nv)
 	}
 	n.lay.Entries = s.list
+	return nil
 }
+
+// Kinds of row that a flow enters.
+const (
+	rowMass int8 = iota
+	rowEnergy
+	rowAir
+)
 
 // Start is the state at the beginning: everything shut and at rest, relays off,
 // switches open, sensors at their node's pressure.
@@ -379,6 +445,9 @@ func (n *Network) Start() sim.State {
 	s := n.lay.NewState(0)
 	for i := range n.Volumes {
 		s.Y[n.nodes[i].m], s.Y[n.nodes[i].u] = n.Volumes[i].Mass, n.Volumes[i].U
+		if k := n.nodes[i].air; k >= 0 {
+			s.Y[k] = n.Volumes[i].Mass
+		}
 	}
 	for i := range n.Walls {
 		s.Y[n.wallVar[i]] = n.Walls[i].Start

@@ -15,6 +15,10 @@ type Volume struct {
 	Size  float64 // m3 with every moving part at zero
 	Mass  float64 // kg at the start
 	U     float64 // J at the start
+	// Open: a pipe open to the air. The air in it is counted, as a share of the
+	// mass: it starts full of air. The equation of state does not know the
+	// difference; walls do, see Wall.
+	Open bool
 }
 
 // Reservoir is a place of constant state.
@@ -33,10 +37,15 @@ type Opening struct {
 	Leak float64 // Cd x area, m2
 	Part Part    // -1: none
 	Cd   float64
-	// Bore > 0: seat of that area with curtain pi Diameter x in series:
-	// Bore a/sqrt(Bore^2 + a^2). Otherwise PerTravel x.
+	// Bore > 0: seat of that area with curtain a = pi Diameter x in series:
+	// Bore a/sqrt(Bore^2 + a^2), which is right for small differences of
+	// pressure. Otherwise PerTravel x.
 	Bore, Diameter float64
-	PerTravel      float64 // m2 per m
+	// Continuity: what passes the curtain passes the bore at any ratio of
+	// pressures, and the pressure between them, on the face of the part, is the
+	// one at which it does. See flow.Seat.
+	Continuity bool
+	PerTravel  float64 // m2 per m
 }
 
 // at is the effective area with the part at x.
@@ -65,14 +74,20 @@ type Flow struct {
 	From, To Node
 	Law      flow.Law
 	Opening  Opening
+	// Void tells the share of steam in the volume to a seat with continuity; nil
+	// for a gas.
+	Void fluid.Voider
+	// What is drawn from a node that is wet when the flow leaves it.
+	FromDraw, ToDraw Draw
 }
 
-// Feed is a constant flow into a volume from outside.
+// Feed is a constant flow and a constant heat into a volume from outside.
 type Feed struct {
 	Name     string
 	To       Node
 	MassFlow float64 // kg/s
 	Enthalpy float64 // J/kg
+	Heat     float64 // W
 }
 
 // Part is a moving part, by its index.
@@ -119,10 +134,15 @@ type Mover struct {
 	BondHigh      float64
 	Shape         float64 // seat diameter of phi = r^2/(1+r^2), r = 4x/Shape; 0: none
 	Faces         []Face
-	SeatLoad      float64 // area, m2
-	LoadFrom      Node
-	LoadTo        Node
-	Events        MoverEvents
+	// FaceFlow is one more than the index of the flow through whose seat the
+	// pressure on the part's face is found, 0: none. That pressure acts on the
+	// flow's bore in place of what the faces say; the difference is worked by
+	// the volume downstream.
+	FaceFlow int
+	SeatLoad float64 // area, m2
+	LoadFrom Node
+	LoadTo   Node
+	Events   MoverEvents
 }
 
 // MoverEvents are the names under which a mover's events go on record.
@@ -139,7 +159,11 @@ const (
 )
 
 // Coil is a circuit L di/dt = V on - R i whose pull on a mover is
-// PullFactor i^2/(1 + (Travel - x)/Gap)^2.
+// PullFactor i^2/(1 + (Travel - x)/Gap)^2. With Moves the inductance falls with
+// the gap, as the pull demands (pull = i^2/2 dL/dx):
+//
+//	L(x) = Inductance + 2 PullFactor Gap/(1 + (Travel - x)/Gap)
+//	L di/dt = V on - R i - i v dL/dx
 type Coil struct {
 	Name                   string
 	Inductance, Resistance float64
@@ -147,6 +171,7 @@ type Coil struct {
 	Mover                  Part
 	Relay                  int     // index of the relay that feeds it
 	Supply                 float64 // V
+	Moves                  bool
 }
 
 // Sensor follows a node's pressure with a first-order lag.
@@ -192,15 +217,3 @@ const (
 	RelayOff int8 = iota
 	RelayOn
 )
-
-// Wall is a mass of one temperature: heat Inside (T_fluid - T) comes from a
-// volume, Outside (T - Ambient) goes to the air.
-type Wall struct {
-	Name         string
-	Node         Node
-	HeatCapacity float64 // J/K
-	Inside       float64 // W/K
-	Outside      float64 // W/K
-	Ambient      float64 // K
-	Start        float64 // K
-}

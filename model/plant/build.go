@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"underdisc/model/flow"
-	"underdisc/model/fluid"
 	"underdisc/model/network"
 	"underdisc/sim"
 )
@@ -14,9 +12,9 @@ import (
 // plant lies in it. Models of plants that differ in parameters only share
 // their layout, so a State passes from one to the next.
 type Model struct {
+	Medium
 	Plant   *Plant
 	Net     *network.Network
-	Gas     fluid.Gas
 	Gravity float64
 	Valves  []ValveMap
 }
@@ -30,8 +28,10 @@ type ValveMap struct {
 	Dump                   network.Node // the dump line; Outlet where there is none
 	HasDump                bool
 	Vessel                 network.Node // what the line comes from
-	Seat, Bleed, PilotFlow int          // flows
-	Guide, Line            int          // flows; Guide -1 where there is none
+	BodyWall, ChamberWall  int          // walls, -1 where there is none
+	DumpWall, OutletWall   int
+	Seat, Bleed, PilotFlow int // flows
+	Guide, Line            int // flows; Guide -1 where there is none
 	Coil                   int
 	Relay, Switch, Sensor  int // -1 where the valve has none
 }
@@ -47,7 +47,7 @@ func compile(p *Plant, issues []Issue) (*Model, error) {
 	if len(issues) > 0 {
 		return nil, fmt.Errorf("%s", issues[0])
 	}
-	b := &builder{m: &Model{Plant: p, Net: &network.Network{}}, nodes: map[string]network.Node{}, sensors: map[string]int{}, switches: map[string]int{}}
+	b := &builder{m: &Model{Plant: p, Net: &network.Network{}}, nodes: map[string]network.Node{}, sensors: map[string]int{}, switches: map[string]int{}, valves: map[string]*ends{}}
 	return b.build(p)
 }
 
@@ -56,63 +56,29 @@ type builder struct {
 	nodes    map[string]network.Node
 	sensors  map[string]int
 	switches map[string]int
-	nozzle   flow.Law
+	valves   map[string]*ends
+}
+
+// ends are the nodes that belong to a valve.
+type ends struct {
+	spec    *PilotedValve
+	line    Part
+	body    network.Node
+	chamber network.Node
+	dump    network.Node
+	maps    ValveMap // walls, so far
 }
 
 func (b *builder) build(p *Plant) (*Model, error) {
-	n := b.m.Net
-	gas := p.OfKind("ideal-gas")[0].Spec.(*Gas)
-	b.m.Gas = fluid.Gas{Gamma: gas.HeatCapacityRatio, R: gas.GasConstant, Viscosity: gas.Viscosity}
+	b.m.Medium = mediumOf(p)
 	b.m.Gravity = p.OfKind("site")[0].Spec.(*Site).Gravity
-	b.nozzle = flow.NewNozzle(&b.m.Gas)
-
-	// Volumes first: nodes are numbered volumes, then reservoirs.
-	for _, q := range p.OfKind("vessel") {
-		v := q.Spec.(*Vessel)
-		b.volume(q.Name, v.Volume, v.Pressure, v.Temperature)
+	if err := b.contents(p); err != nil {
+		return nil, err
 	}
-	type ends struct {
-		line          Part
-		body, chamber network.Node
-		dump          network.Node
-		spec          *PilotedValve
-		vessel        *Vessel
+	if err := b.inflows(p); err != nil {
+		return nil, err
 	}
-	valves := map[string]*ends{}
-	for _, q := range p.OfKind("piloted-valve") {
-		v := q.Spec.(*PilotedValve)
-		e := &ends{spec: v, line: b.lineTo(p, q.Name), dump: -1}
-		line := e.line.Spec.(*Line)
-		e.vessel, _ = Spec[Vessel](p, line.From)
-		pipe, _ := Spec[Tailpipe](p, v.Outlet)
-		air, _ := Spec[Surroundings](p, pipe.To)
-		e.body = b.volume(q.Name+".body", line.Volume, e.vessel.Pressure, e.vessel.Temperature)
-		e.chamber = b.volume(q.Name+".chamber", v.Chamber.Volume, e.vessel.Pressure, e.vessel.Temperature)
-		if v.Dump != nil {
-			e.dump = b.volume(q.Name+".dump-line", v.Dump.Volume, air.Pressure, air.Temperature)
-			if w := v.Dump.Wall; w != nil {
-				n.Walls = append(n.Walls, network.Wall{Name: q.Name + ".dump-line-wall", Node: e.dump,
-					HeatCapacity: w.HeatCapacity, Inside: w.Inside, Outside: w.Outside, Ambient: air.Temperature, Start: air.Temperature})
-			}
-		}
-		valves[q.Name] = e
-	}
-	for _, q := range p.OfKind("tailpipe") {
-		t := q.Spec.(*Tailpipe)
-		air, _ := Spec[Surroundings](p, t.To)
-		b.volume(q.Name, t.Volume, air.Pressure, air.Temperature)
-	}
-	for _, q := range p.OfKind("surroundings") {
-		s := q.Spec.(*Surroundings)
-		n.Reservoirs = append(n.Reservoirs, network.Reservoir{Name: q.Name, Fluid: &b.m.Gas,
-			V: b.m.Gas.Volume(s.Pressure, s.Temperature), U: b.m.Gas.Energy(s.Temperature)})
-		b.nodes[q.Name] = n.ReservoirNode(len(n.Reservoirs) - 1)
-	}
-
-	for _, q := range p.OfKind("inflow") {
-		f := q.Spec.(*Inflow)
-		n.Feeds = append(n.Feeds, network.Feed{Name: q.Name, To: b.nodes[f.Into], MassFlow: f.MassFlow, Enthalpy: b.m.Gas.Cp() * f.Temperature})
-	}
+	n := b.m.Net
 	for _, q := range p.OfKind("sensor") {
 		s := q.Spec.(*Sensor)
 		b.sensors[q.Name] = len(n.Sensors)
@@ -124,24 +90,56 @@ func (b *builder) build(p *Plant) (*Model, error) {
 		n.Switches = append(n.Switches, network.Switch{Name: q.Name, Sensor: b.sensors[s.Sensor], Set: s.Set + s.Drift, Reset: s.Reset + s.Drift})
 	}
 	for _, q := range p.OfKind("piloted-valve") {
-		e := valves[q.Name]
+		e := b.valves[q.Name]
 		line := e.line.Spec.(*Line)
 		m := b.valve(q.Name, e.spec, e.body, e.chamber, e.dump, b.nodes[e.spec.Outlet])
 		m.Vessel, m.Body, m.Chamber = b.nodes[line.From], e.body, e.chamber
+		if e.maps.DumpWall >= 0 {
+			b.drive(e.maps.DumpWall, len(n.Flows)-1) // the dump line's is the last of the valve's
+		}
+		m.BodyWall, m.ChamberWall, m.DumpWall, m.OutletWall = e.maps.BodyWall, e.maps.ChamberWall, e.maps.DumpWall, b.wallOf(e.spec.Outlet+".wall")
+		from, draw := b.run(e.line, m.Vessel)
 		m.Line = len(n.Flows)
-		n.Flows = append(n.Flows, network.Flow{Name: e.line.Name, From: m.Vessel, To: e.body, Law: b.nozzle, Opening: fixed(lineArea(line))})
+		b.drive(m.BodyWall, m.Line)
+		n.Flows = append(n.Flows, network.Flow{Name: e.line.Name, From: from, FromDraw: draw, To: e.body, Law: b.m.Nozzle, Opening: fixed(lineArea(line))})
 		m.Relay, m.Switch, m.Sensor = -1, -1, -1
 		b.coil(p, q.Name, e.spec, &m)
 		b.m.Valves = append(b.m.Valves, m)
 	}
 	for _, q := range p.OfKind("tailpipe") {
 		t := q.Spec.(*Tailpipe)
-		n.Flows = append(n.Flows, network.Flow{Name: q.Name + ".exit", From: b.nodes[q.Name], To: b.nodes[t.To], Law: b.nozzle, Opening: fixed(t.Coefficient * t.Area)})
+		b.drive(b.wallOf(q.Name+".wall"), len(n.Flows))
+		n.Flows = append(n.Flows, network.Flow{Name: q.Name + ".exit", From: b.nodes[q.Name], To: b.nodes[t.To], Law: b.m.Nozzle, Opening: fixed(t.Coefficient * t.Area)})
+		if d := t.Drain; d != nil {
+			n.Flows = append(n.Flows, network.Flow{Name: q.Name + ".drain", From: b.nodes[q.Name], FromDraw: network.Liquid, To: b.nodes[t.To], Law: b.m.Nozzle, Opening: fixed(d.Coefficient * d.Area)})
+		}
 	}
 	if err := n.Compile(); err != nil {
 		return nil, err
 	}
 	return b.m, nil
+}
+
+// inflows adds what comes in from outside.
+func (b *builder) inflows(p *Plant) error {
+	n := b.m.Net
+	for _, q := range p.OfKind("inflow") {
+		f := q.Spec.(*Inflow)
+		pressure := 0.0
+		if d, ok := Spec[Drum](p, f.Into); ok {
+			pressure = d.Pressure
+		}
+		h, err := b.m.enthalpy(pressure, f.Temperature)
+		if err != nil {
+			return fmt.Errorf("%s.temperature: %w", q.Name, err)
+		}
+		n.Feeds = append(n.Feeds, network.Feed{Name: q.Name, To: b.nodes[f.Into], MassFlow: f.MassFlow, Enthalpy: h})
+	}
+	for _, q := range p.OfKind("heat-input") {
+		f := q.Spec.(*HeatInput)
+		n.Feeds = append(n.Feeds, network.Feed{Name: q.Name, To: b.nodes[f.Into], Heat: f.Power})
+	}
+	return nil
 }
 
 func fixed(area float64) network.Opening { return network.Opening{Leak: area, Part: -1} }
@@ -171,14 +169,6 @@ func (b *builder) lineTo(p *Plant, valve string) Part {
 		}
 	}
 	return Part{}
-}
-
-func (b *builder) volume(name string, size, p, t float64) network.Node {
-	mass := size / b.m.Gas.Volume(p, t)
-	b.m.Net.Volumes = append(b.m.Net.Volumes, network.Volume{Name: name, Fluid: &b.m.Gas, Size: size, Mass: mass, U: mass * b.m.Gas.Energy(t)})
-	node := network.Node(len(b.m.Net.Volumes) - 1)
-	b.nodes[name] = node
-	return node
 }
 
 // valve adds disc, pilot and the flows through seat, bleed, guide, pilot and
@@ -216,20 +206,23 @@ func (b *builder) valve(name string, v *PilotedValve, body, chamber, dump, outle
 		Events: network.MoverEvents{Leave: "pilot-lift", Bounce: "pilot-bounce", High: "pilot-open", Drop: "pilot-drop", Low: "pilot-shut"},
 	})
 	m.Seat = len(n.Flows)
-	n.Flows = append(n.Flows, network.Flow{Name: name + ".seat", From: body, To: outlet, Law: b.nozzle, Opening: network.Opening{
-		Leak: v.Seat.Coefficient * v.Seat.LeakArea, Part: m.Disc, Cd: v.Seat.Coefficient, Bore: as, Diameter: v.Seat.Diameter}})
+	n.Flows = append(n.Flows, network.Flow{Name: name + ".seat", From: body, To: outlet, Law: b.m.Nozzle, Void: b.m.Void, Opening: network.Opening{
+		Leak: v.Seat.Coefficient * v.Seat.LeakArea, Part: m.Disc, Cd: v.Seat.Coefficient, Bore: as, Diameter: v.Seat.Diameter, Continuity: v.Seat.Face == "continuity"}})
+	if v.Seat.Face == "continuity" {
+		n.Movers[m.Disc].FaceFlow = len(n.Flows)
+	}
 	m.Bleed = len(n.Flows)
-	n.Flows = append(n.Flows, network.Flow{Name: name + ".bleed", From: body, To: chamber, Law: b.nozzle, Opening: fixed(v.Bleed.Coefficient * v.Bleed.Area)})
+	n.Flows = append(n.Flows, network.Flow{Name: name + ".bleed", From: body, To: chamber, Law: b.m.Nozzle, Opening: fixed(v.Bleed.Coefficient * v.Bleed.Area)})
 	if g := v.Guide; g != nil {
 		m.Guide = len(n.Flows)
 		n.Flows = append(n.Flows, network.Flow{Name: name + ".guide", From: body, To: chamber,
-			Law: flow.NewClearance(&b.m.Gas, v.Disc.GuideDiameter, g.Clearance, g.Length), Opening: fixed(1)})
+			Law: b.m.gap(v.Disc.GuideDiameter, g.Clearance, g.Length), Opening: fixed(1)})
 	}
 	m.PilotFlow = len(n.Flows)
-	n.Flows = append(n.Flows, network.Flow{Name: name + ".pilot", From: chamber, To: m.Dump, Law: b.nozzle, Opening: network.Opening{
+	n.Flows = append(n.Flows, network.Flow{Name: name + ".pilot", From: chamber, To: m.Dump, Law: b.m.Nozzle, Opening: network.Opening{
 		Leak: v.Pilot.Coefficient * v.Pilot.LeakArea, Part: m.Pilot, Cd: v.Pilot.Coefficient, PerTravel: v.Pilot.Area / pl.Stroke}})
 	if d := v.Dump; d != nil {
-		n.Flows = append(n.Flows, network.Flow{Name: name + ".dump-line", From: m.Dump, To: outlet, Law: b.nozzle, Opening: fixed(d.Coefficient * d.Area)})
+		n.Flows = append(n.Flows, network.Flow{Name: name + ".dump-line", From: m.Dump, To: outlet, Law: b.m.Nozzle, Opening: fixed(d.Coefficient * d.Area)})
 	}
 	return m
 }
@@ -239,7 +232,7 @@ func (b *builder) valve(name string, v *PilotedValve, body, chamber, dump, outle
 func (b *builder) coil(p *Plant, name string, v *PilotedValve, m *ValveMap) {
 	n := b.m.Net
 	m.Coil = len(n.Coils)
-	c := network.Coil{Name: name + ".coil", Inductance: v.Coil.Inductance, Resistance: v.Coil.Resistance, PullFactor: v.Coil.PullFactor, Gap: v.Coil.Gap, Mover: m.Pilot, Relay: -1}
+	c := network.Coil{Name: name + ".coil", Inductance: v.Coil.Inductance, Resistance: v.Coil.Resistance, PullFactor: v.Coil.PullFactor, Gap: v.Coil.Gap, Mover: m.Pilot, Relay: -1, Moves: v.Coil.Law == "moving"}
 	for _, q := range p.OfKind("relay") {
 		r := q.Spec.(*Relay)
 		if r.Valve != name {

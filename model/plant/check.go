@@ -45,6 +45,12 @@ func (p *Plant) CheckRunning() []Issue {
 			out = append(out, checkValve(q.Name, s)...)
 		case *Switch:
 			out = append(out, checkSwitch(q.Name, s)...)
+		case *Line:
+			if r := s.Run; r != nil && r.Cells != math.Trunc(r.Cells) {
+				out = append(out, Issue{q.Name + ".run.cells", strconv.FormatFloat(r.Cells, 'g', -1, 64), "a whole number"})
+			}
+		case *Drum:
+			out = append(out, checkDrum(q.Name, s)...)
 		}
 	}
 	return out
@@ -94,15 +100,25 @@ func (p *Plant) checkValues() []Issue {
 // checkNumbers looks for the parts of which there must be one.
 func (p *Plant) checkNumbers() []Issue {
 	var out []Issue
-	for _, kind := range []string{"ideal-gas", "site"} {
-		all := p.OfKind(kind)
-		if len(all) == 0 {
-			out = append(out, Issue{kind, "not in this plant", "one part of the kind " + kind})
+	fluids := slices.Concat(p.OfKind("ideal-gas"), p.OfKind("thermal-gas"), p.OfKind("water"))
+	for _, k := range []struct {
+		kind string
+		all  []Part
+	}{{"ideal-gas", fluids}, {"site", p.OfKind("site")}} {
+		if len(k.all) == 0 {
+			want := "one part of the kind " + k.kind
+			if k.kind == "ideal-gas" {
+				want += ", thermal-gas or water"
+			}
+			out = append(out, Issue{k.kind, "not in this plant", want})
 			continue
 		}
-		for _, q := range all[1:] {
-			out = append(out, Issue{q.Name, "a second " + kind + " beside " + all[0].Name, "just one " + kind})
+		for _, q := range k.all[1:] {
+			out = append(out, Issue{q.Name, "a second " + q.Kind + " beside " + k.all[0].Name, "just one " + k.kind})
 		}
+	}
+	if len(fluids) == 1 {
+		out = append(out, p.checkFluid(fluids[0])...)
 	}
 	return out
 }
@@ -193,7 +209,7 @@ func (p *Plant) checkStart() []Issue {
 	var out []Issue
 	for _, q := range p.OfKind("line") {
 		line := q.Spec.(*Line)
-		vessel, ok1 := Spec[Vessel](p, line.From)
+		inside, ok1 := p.pressure(line.From)
 		valve, ok2 := Spec[PilotedValve](p, line.To)
 		if !ok1 || !ok2 {
 			continue // checkValues reports it, here and below
@@ -203,11 +219,11 @@ func (p *Plant) checkStart() []Issue {
 			continue
 		}
 		around, ok := Spec[Surroundings](p, pipe.To)
-		if !ok || vessel.Pressure >= around.Pressure {
+		if !ok || inside >= around.Pressure {
 			continue
 		}
 		out = append(out, Issue{line.From + ".pressure",
-			unit.Format(vessel.Pressure, unit.Pressure) + ", below the pressure at the outlet of " + line.To,
+			unit.Format(inside, unit.Pressure) + ", below the pressure at the outlet of " + line.To,
 			"at least " + unit.Format(around.Pressure, unit.Pressure) + ", as in " + pipe.To})
 	}
 	return out

@@ -22,6 +22,16 @@ type Gas struct {
 	Viscosity         float64 `key:"viscosity" dim:"viscosity" range:"(0,1]" doc:"dynamic viscosity, constant; used by clearances"`
 }
 
+// ThermalGas is a gas with p v = R T whose heat capacity varies with
+// temperature, from 60 to 2000 K (nitrogen to 1000 K).
+type ThermalGas struct {
+	Substance string `key:"substance" enum:"air|nitrogen" doc:"the gas"`
+}
+
+// Water is steam and water in equilibrium. The tables hold from 0.02 to 165 bar,
+// superheated steam to 220 bar.
+type Water struct{}
+
 // Site holds what surrounds the whole plant.
 type Site struct {
 	Gravity float64 `key:"gravity" dim:"acceleration" range:"[0,100]" doc:"acceleration of gravity, along the disc's downward axis"`
@@ -40,9 +50,24 @@ type Vessel struct {
 	Temperature float64 `key:"temperature" dim:"temperature" range:"(0,3000]" doc:"temperature at the start"`
 }
 
-// Inflow is a constant mass flow into a vessel.
+// Drum is a rigid volume of water and steam with a wall of metal.
+type Drum struct {
+	Volume     float64   `key:"volume" dim:"volume" range:"(0,1e6]" doc:"inside volume"`
+	Pressure   float64   `key:"pressure" dim:"pressure" range:"[2000,1.65e7]" doc:"pressure at the start"`
+	WaterShare float64   `key:"water-share" dim:"ratio" range:"[0,1]" doc:"share of the volume that is water at the start"`
+	Superheat  float64   `key:"superheat" dim:"temperature-difference" range:"[-300,400]" doc:"how far above saturation at the start, if there is no water; below, if it is full"`
+	Wall       *PipeWall `key:"wall" doc:"the metal of the shell"`
+}
+
+// HeatInput is a constant heat into a drum.
+type HeatInput struct {
+	Into  string  `key:"into" ref:"drum" doc:"the drum that is heated"`
+	Power float64 `key:"power" dim:"power" range:"[0,1e10]" doc:"heat to the water and steam"`
+}
+
+// Inflow is a constant mass flow into a vessel or drum.
 type Inflow struct {
-	Into        string  `key:"into" ref:"vessel" doc:"the vessel that is fed"`
+	Into        string  `key:"into" ref:"vessel|drum" doc:"the vessel that is fed"`
 	MassFlow    float64 `key:"mass-flow" dim:"mass-flow" range:"[0,1e4]" doc:"mass flow"`
 	Temperature float64 `key:"temperature" dim:"temperature" range:"(0,3000]" doc:"temperature of what flows in"`
 }
@@ -50,12 +75,21 @@ type Inflow struct {
 // Line joins a vessel to a valve: an orifice, and a volume that counts as
 // part of the valve's body.
 type Line struct {
-	From        string      `key:"from" ref:"vessel" doc:"the vessel it leaves"`
+	From        string      `key:"from" ref:"vessel|drum" doc:"the vessel it leaves; from a drum it takes steam"`
 	To          string      `key:"to" ref:"piloted-valve" doc:"the valve it feeds"`
 	Volume      float64     `key:"volume" dim:"volume" range:"(0,1e4]" doc:"volume of line and body with the disc shut"`
 	Area        float64     `key:"area" dim:"area" range:"(0,100]" doc:"narrowest flow area"`
 	Coefficient float64     `key:"discharge-coefficient" dim:"ratio" range:"(0,1]" doc:"discharge coefficient of that area"`
 	BlockValve  *BlockValve `key:"block-valve" doc:"the isolating valve in the line"`
+	Run         *Run        `key:"run" doc:"the length of pipe ahead of the orifice, in which the fluid has inertia and friction"`
+}
+
+// Run is a length of pipe, computed as a row of cells.
+type Run struct {
+	Length   float64 `key:"length" dim:"length" range:"(0,1000]" doc:"length of the pipe"`
+	Bore     float64 `key:"bore" dim:"length" range:"(0,2]" doc:"inside diameter"`
+	Friction float64 `key:"friction-factor" dim:"ratio" range:"[0,1]" doc:"Darcy's friction factor"`
+	Cells    float64 `key:"cells" dim:"ratio" range:"[1,1000]" doc:"number of cells, a whole number"`
 }
 
 // BlockValve is a gate in the line, in series with the line's own orifice.
@@ -79,12 +113,14 @@ type PilotedValve struct {
 	Dump    *DumpLine `key:"dump-line" doc:"the line from pilot to outlet; without it the pilot opens into the outlet"`
 	Plunger Plunger   `key:"plunger" doc:"the plunger that shuts the pilot seat"`
 	Coil    Coil      `key:"coil" doc:"the solenoid"`
+	Wall    *PipeWall `key:"body-wall" doc:"the metal of the body; outside it is insulation"`
 }
 
 // Seat is the main seat.
 type Seat struct {
 	Diameter    float64 `key:"diameter" dim:"length" range:"(0,2]" doc:"seat bore"`
 	Coefficient float64 `key:"discharge-coefficient" dim:"ratio" range:"(0,1]" doc:"discharge coefficient of seat and curtain"`
+	Face        string  `key:"face-pressure" enum:"small-drop|continuity" doc:"small-drop: curtain and bore as two orifices at a small drop of pressure; continuity: what passes one passes the other at any ratio"`
 	LeakArea    float64 `key:"leak-area" dim:"area" range:"[0,1]" doc:"area of a leak past the shut seat"`
 }
 
@@ -110,7 +146,8 @@ type Spring struct {
 
 // Chamber is the volume below the disc.
 type Chamber struct {
-	Volume float64 `key:"volume" dim:"volume" range:"(0,10]" doc:"volume with the disc shut"`
+	Volume float64   `key:"volume" dim:"volume" range:"(0,10]" doc:"volume with the disc shut"`
+	Wall   *PipeWall `key:"wall" doc:"the metal round the chamber; outside it is the body's"`
 }
 
 // Bleed is the drilled bore from body to chamber.
@@ -140,11 +177,26 @@ type DumpLine struct {
 	Wall        *PipeWall `key:"wall" doc:"the pipe wall, whose temperature a mechanic can feel"`
 }
 
-// PipeWall is a wall of one temperature between the gas inside and the air.
+// PipeWall is a wall of one temperature between the fluid inside and the air.
 type PipeWall struct {
-	HeatCapacity float64 `key:"heat-capacity" dim:"heat-capacity" range:"(0,1e9]" doc:"mass times specific heat"`
-	Inside       float64 `key:"inside-conductance" dim:"conductance" range:"[0,1e6]" doc:"film coefficient times area, inside"`
-	Outside      float64 `key:"outside-conductance" dim:"conductance" range:"[0,1e6]" doc:"film coefficient times area, outside"`
+	HeatCapacity float64     `key:"heat-capacity" dim:"heat-capacity" range:"(0,1e9]" doc:"mass times specific heat"`
+	Inside       float64     `key:"inside-conductance" dim:"conductance" range:"[0,1e6]" doc:"film coefficient times area, inside"`
+	Outside      float64     `key:"outside-conductance" dim:"conductance" range:"[0,1e6]" doc:"film coefficient times area, outside"`
+	Driven       *DrivenFilm `key:"driven-film" doc:"what the flow through the pipe adds to the film inside"`
+	Film         *WetFilm    `key:"wet-film" doc:"steam condensing on the wall, or water boiling off it"`
+}
+
+// DrivenFilm is what a turbulent flow adds to the film inside a pipe; it goes
+// with the flow's power 0.8.
+type DrivenFilm struct {
+	Conductance float64 `key:"conductance" dim:"conductance" range:"[0,1e7]" doc:"film coefficient times area at that flow"`
+	At          float64 `key:"at-flow" dim:"mass-flow" range:"(0,1e4]" doc:"the flow"`
+}
+
+// WetFilm is the exchange of heat between a wall and what condenses on it.
+type WetFilm struct {
+	Conductance float64 `key:"conductance" dim:"conductance" range:"[0,1e7]" doc:"film coefficient times area, while steam condenses or water boils"`
+	Water       float64 `key:"covering-volume" dim:"volume" range:"(0,10]" doc:"water that covers the wall: less boils off more slowly"`
 }
 
 // Plunger shuts the pilot seat; s counts up from the seat.
@@ -162,23 +214,32 @@ type Plunger struct {
 
 // Coil is the solenoid: L di/dt = V - R i, pull Kf i^2/(1 + gap/g0)^2.
 type Coil struct {
-	Inductance float64 `key:"inductance" dim:"inductance" range:"(0,1e4]" doc:"inductance, constant"`
+	Inductance float64 `key:"inductance" dim:"inductance" range:"(0,1e4]" doc:"inductance that the plunger does not change"`
 	Resistance float64 `key:"resistance" dim:"resistance" range:"(0,1e9]" doc:"resistance of the circuit"`
 	PullFactor float64 `key:"pull-factor" dim:"pull-factor" range:"[0,1e6]" doc:"Kf: pull per current squared with the gap closed"`
 	Gap        float64 `key:"gap" dim:"length" range:"(0,1]" doc:"g0: gap at which the pull has fallen to a quarter"`
+	Law        string  `key:"inductance-law" enum:"constant|moving" doc:"constant; or moving: the inductance above, and on top 2 Kf g0/(1 + gap/g0), as the pull demands"`
 }
 
 // Tailpipe leads from the valve to the surroundings.
 type Tailpipe struct {
-	To          string  `key:"to" ref:"surroundings" doc:"where it ends"`
-	Volume      float64 `key:"volume" dim:"volume" range:"(0,1e4]" doc:"volume with the disc shut"`
-	Area        float64 `key:"area" dim:"area" range:"(0,100]" doc:"narrowest flow area"`
+	To          string    `key:"to" ref:"surroundings" doc:"where it ends"`
+	Volume      float64   `key:"volume" dim:"volume" range:"(0,1e4]" doc:"volume with the disc shut"`
+	Area        float64   `key:"area" dim:"area" range:"(0,100]" doc:"narrowest flow area"`
+	Coefficient float64   `key:"discharge-coefficient" dim:"ratio" range:"(0,1]" doc:"discharge coefficient"`
+	Wall        *PipeWall `key:"wall" doc:"the pipe wall, whose temperature a mechanic can feel"`
+	Drain       *Drain    `key:"drain" doc:"the drain at its lowest point"`
+}
+
+// Drain lets water out of a pipe.
+type Drain struct {
+	Area        float64 `key:"area" dim:"area" range:"[0,1]" doc:"area of the drain"`
 	Coefficient float64 `key:"discharge-coefficient" dim:"ratio" range:"(0,1]" doc:"discharge coefficient"`
 }
 
 // Sensor follows the pressure of a vessel with a first-order lag.
 type Sensor struct {
-	On  string  `key:"on" ref:"vessel" doc:"the vessel it senses"`
+	On  string  `key:"on" ref:"vessel|drum" doc:"the vessel it senses"`
 	Lag float64 `key:"lag" dim:"time" range:"(0,1e5]" doc:"time constant of sensing line and element"`
 }
 

@@ -55,9 +55,13 @@ type Kind struct {
 func Kinds() []Kind {
 	return []Kind{
 		{"ideal-gas", "the gas that fills the plant", func() any { return new(Gas) }},
+		{"thermal-gas", "a gas whose heat capacity varies with temperature fills the plant", func() any { return new(ThermalGas) }},
+		{"water", "steam and water fill the plant, IAPWS-IF97", func() any { return new(Water) }},
 		{"site", "what surrounds the whole plant", func() any { return new(Site) }},
 		{"surroundings", "a place of constant pressure and temperature", func() any { return new(Surroundings) }},
 		{"vessel", "a rigid adiabatic volume", func() any { return new(Vessel) }},
+		{"drum", "a vessel of water and steam", func() any { return new(Drum) }},
+		{"heat-input", "a constant heat into a drum", func() any { return new(HeatInput) }},
 		{"inflow", "a constant mass flow into a vessel", func() any { return new(Inflow) }},
 		{"line", "joins a vessel to a valve", func() any { return new(Line) }},
 		{"piloted-valve", "a main valve with chamber, pilot and coil", func() any { return new(PilotedValve) }},

@@ -3,6 +3,8 @@ package plant
 import (
 	"math"
 
+	"underdisc/model/flow"
+	"underdisc/model/fluid"
 	"underdisc/model/network"
 )
 
@@ -47,6 +49,11 @@ type ValveState struct {
 	AboveRate, BelowRate, OutletRate, VesselRate, DumpRate float64
 	AboveTemperature, BelowTemperature                     float64
 
+	// What is in body, chamber, outlet and dump line beside its pressure.
+	AboveFluid, BelowFluid, OutletFluid, DumpFluid Contents
+	// The metal: body, chamber, dump line, tailpipe.
+	BodyWall, ChamberWall, DumpWall, OutletWall WallState
+
 	Disc    DiscState
 	Pilot   PilotState
 	Coil    CoilState
@@ -59,6 +66,22 @@ type ValveState struct {
 	SeatArea, BleedArea, PilotArea, LineArea float64
 	// What the seat and the pilot leak when shut, effective, m2.
 	SeatLeak, PilotLeak float64
+}
+
+// Contents is what a volume holds.
+type Contents struct {
+	Temperature float64
+	Quality     float64 // share of steam in the mass; 1 in a gas
+	Water       float64 // volume of water in it, m3
+	Volume      float64 // m3
+	Air         float64 // share of air in a pipe open to the surroundings
+}
+
+// WallState is a wall of metal. Without one, Fitted is false.
+type WallState struct {
+	Fitted  bool
+	T       float64 // K
+	In, Out float64 // heat taken from the fluid, given off outwards, W
 }
 
 // DiscState is the main disc; forces in N, down (opening) positive unless said.
@@ -146,6 +169,8 @@ func (m *Model) valveState(v *ValveMap, l *network.Look, timers []float64) Valve
 		Above: a.P, Below: b.P, Outlet: o.P, Dump: d.P, Vessel: w.P,
 		AboveRate: a.PRate, BelowRate: b.PRate, OutletRate: o.PRate, DumpRate: d.PRate, VesselRate: w.PRate,
 		AboveTemperature: a.T, BelowTemperature: b.T,
+		AboveFluid: contents(a), BelowFluid: contents(b), OutletFluid: contents(o), DumpFluid: contents(d),
+		BodyWall: wallState(l, v.BodyWall), ChamberWall: wallState(l, v.ChamberWall), DumpWall: wallState(l, v.DumpWall), OutletWall: wallState(l, v.OutletWall),
 		Line: l.Flows[v.Line].W, Seat: l.Flows[v.Seat].W, Bleed: l.Flows[v.Bleed].W, PilotFlow: l.Flows[v.PilotFlow].W,
 		LineArea: l.Flows[v.Line].Area, SeatArea: l.Flows[v.Seat].Area, BleedArea: l.Flows[v.Bleed].Area, PilotArea: l.Flows[v.PilotFlow].Area,
 		SeatLeak:  v.Spec.Seat.Coefficient * v.Spec.Seat.LeakArea,
@@ -158,11 +183,14 @@ func (m *Model) valveState(v *ValveMap, l *network.Look, timers []float64) Valve
 	sp := v.Spec
 	as := math.Pi / 4 * sp.Seat.Diameter * sp.Seat.Diameter
 	ag := math.Pi / 4 * sp.Disc.GuideDiameter * sp.Disc.GuideDiameter
-	r := 4 * sp.Disc.Travel / sp.Seat.Diameter
-	s.Disc = DiscState{Hold: holdOf(k.Mode), Lift: k.X, Speed: k.V, Travel: sp.Disc.Travel, SeatArea: as, GuideArea: ag, Phi: k.Phi,
-		Rim: a.P * (ag - as), Face: as * (k.Phi*a.P + (1-k.Phi)*o.P), Chamber: b.P * ag, Spring: k.Spring, Weight: k.Weight,
+	face, phi := as*(k.Phi*a.P+(1-k.Phi)*o.P)+k.Excess, k.Phi
+	if k.Excess != 0 {
+		phi = (face/as - o.P) / (a.P - o.P)
+	}
+	s.Disc = DiscState{Hold: holdOf(k.Mode), Lift: k.X, Speed: k.V, Travel: sp.Disc.Travel, SeatArea: as, GuideArea: ag, Phi: phi,
+		Rim: a.P * (ag - as), Face: face, Chamber: b.P * ag, Spring: k.Spring, Weight: k.Weight,
 		Damping: k.Damping, Friction: k.Friction, Contact: k.Contact, Net: k.Rest, Slide: sp.Disc.Friction, Stick: sp.Disc.StickFriction,
-		Preload: sp.Spring.Preload, Rate: sp.Spring.Rate, FullPhi: r * r / (1 + r*r), Mass: sp.Disc.Mass, Acceleration: k.A}
+		Preload: sp.Spring.Preload, Rate: sp.Spring.Rate, FullPhi: m.fullPhi(v, l), Mass: sp.Disc.Mass, Acceleration: k.A}
 	q := &l.Movers[v.Pilot]
 	s.Pilot = PilotState{Hold: holdOf(q.Mode), Lift: q.X, Speed: q.V, Stroke: sp.Plunger.Stroke, Pull: q.Pull, Spring: q.Spring, Load: q.SeatLoad,
 		Net: q.Rest, BondShut: sp.Plunger.BondShut, BondOpen: sp.Plunger.BondOpen, Damping: sp.Plunger.Damping}
@@ -185,4 +213,32 @@ func (m *Model) valveState(v *ValveMap, l *network.Look, timers []float64) Valve
 		}
 	}
 	return s
+}
+
+func contents(n *network.NodeLook) Contents {
+	return Contents{Temperature: n.T, Quality: n.Quality, Water: n.Liquid, Volume: n.V, Air: n.Air}
+}
+
+func wallState(l *network.Look, i int) WallState {
+	if i < 0 {
+		return WallState{}
+	}
+	w := &l.Walls[i]
+	return WallState{Fitted: true, T: w.T, In: w.In, Out: w.Out}
+}
+
+// fullPhi is the share (face - pT)/(pA - pT) at full lift under the present
+// pressures.
+func (m *Model) fullPhi(v *ValveMap, l *network.Look) float64 {
+	sp := v.Spec
+	r := 4 * sp.Disc.Travel / sp.Seat.Diameter
+	a, o := &l.Nodes[v.Body], &l.Nodes[v.Outlet]
+	if sp.Seat.Face != "continuity" || a.P <= o.P {
+		return r * r / (1 + r*r)
+	}
+	var up fluid.State
+	m.At(a.V/a.Mass, a.U/a.Mass, &up)
+	seat := flow.Seat{Law: m.Nozzle, Voider: m.Void}
+	_, face := seat.Flux(&up, o.P, r)
+	return (face - o.P) / (a.P - o.P)
 }

@@ -180,8 +180,13 @@ func randomFaults(d dice, p *plant.Plant) []fault.Entry {
 				s, _ := plant.Spec[plant.Switch](p, "switch")
 				v = s.Set * d.between(0.98, 0.9999)
 			case "back-pressure":
-				s, _ := plant.Spec[plant.Vessel](p, "vessel")
-				v = s.Pressure * d.between(0.1, 0.99)
+				v = d.between(0.1, 0.99)
+				if s, ok := plant.Spec[plant.Vessel](p, "vessel"); ok {
+					v *= s.Pressure
+				} else {
+					s, _ := plant.Spec[plant.Drum](p, "drum")
+					v *= s.Pressure
+				}
 			}
 			e.Severity = &v
 		}
@@ -233,6 +238,13 @@ func randomRun(seed int, bases []*scenarios.Scenario) (end ending, err error) {
 		return
 	}
 	sc.Faults = randomFaults(d, sc.Plant)
+	err = runRandom(&sc, &end, randomBudget)
+	return
+}
+
+// runRandom runs a scenario with its faults and tells what is wrong with the
+// run.
+func runRandom(sc *scenarios.Scenario, end *ending, budget func(events int) int) error {
 	sc.Until, sc.Commands, sc.Shows = randomUntil, nil, nil
 	var names []string
 	for _, f := range sc.Faults {
@@ -240,34 +252,34 @@ func randomRun(seed int, bases []*scenarios.Scenario) (end ending, err error) {
 	}
 	end.faults = strings.Join(names, "+")
 
-	r, err := live.Start(&sc, live.Options{RelTol: end.tolerance, Bare: true})
+	r, err := live.Start(sc, live.Options{RelTol: end.tolerance, Bare: true})
 	if err != nil {
-		return
+		return err
 	}
 	start, first := r.Sim.State().Clone(), r.Present().Net
 	for {
 		done, err := r.Sim.Advance(sc.Until, 1)
 		if err != nil {
-			return end, err
+			return err
 		}
 		end.steps++
 		if err := withinTravel(r); err != nil {
-			return end, err
+			return err
 		}
 		if done {
 			break
 		}
-		if end.steps > randomBudget(len(r.Sim.Events())) {
-			return end, fmt.Errorf("%d steps and no further than %g s", end.steps, r.Sim.State().T)
+		if end.steps > budget(len(r.Sim.Events())) {
+			return fmt.Errorf("%d steps and no further than %g s", end.steps, r.Sim.State().T)
 		}
 	}
 	if err = r.Finish(); err != nil {
-		return
+		return err
 	}
 	last := r.Sim.State()
 	for i, v := range slices.Concat(last.Y, last.Q) {
 		if math.IsNaN(v) || math.IsInf(v, 0) {
-			return end, fmt.Errorf("number %d of the state is %g", i, v)
+			return fmt.Errorf("number %d of the state is %g", i, v)
 		}
 	}
 	for _, e := range r.Sim.Events() {
@@ -280,7 +292,7 @@ func randomRun(seed int, bases []*scenarios.Scenario) (end ending, err error) {
 	a := network.ByStateOnly(first, r.Present().Net, start, *last)
 	end.content = math.Max(a.MassByState(), a.EnergyByState())
 	end.work = a.DiscWorkByState() / end.tolerance
-	return
+	return nil
 }
 
 func withinTravel(r *live.Run) error {

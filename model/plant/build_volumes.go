@@ -1,0 +1,202 @@
+package plant
+
+import (
+	"fmt"
+	"math"
+
+	"underdisc/model/fluid"
+	"underdisc/model/network"
+)
+
+// filling is what a volume holds at the start.
+type filling struct {
+	v, u float64 // specific volume and energy
+	t    float64 // temperature, K
+	open bool    // open to the air
+}
+
+// contents adds volumes, their walls, and the surroundings. Volumes come
+// first: nodes are numbered volumes, then reservoirs.
+func (b *builder) contents(p *Plant) error {
+	for _, q := range p.OfKind("vessel") {
+		v := q.Spec.(*Vessel)
+		f, err := b.at(q.Name, v.Pressure, v.Temperature)
+		if err != nil {
+			return err
+		}
+		b.volume(q.Name, v.Volume, f)
+	}
+	for _, q := range p.OfKind("drum") {
+		d := q.Spec.(*Drum)
+		v, u, err := b.m.drum(d)
+		if err != nil {
+			return fmt.Errorf("%s: %w", q.Name, err)
+		}
+		f := filling{v: v, u: u, t: b.temperature(v, u)}
+		b.volume(q.Name, d.Volume, f)
+		b.wall(q.Name+".wall", d.Wall, q.Name, 0, p.OfKind("surroundings")[0].Spec.(*Surroundings).Temperature, f.t)
+	}
+	for _, q := range p.OfKind("piloted-valve") {
+		if err := b.valveVolumes(p, q); err != nil {
+			return err
+		}
+	}
+	for _, q := range p.OfKind("tailpipe") {
+		t := q.Spec.(*Tailpipe)
+		air, _ := Spec[Surroundings](p, t.To)
+		f, err := b.outside(t.To, air)
+		if err != nil {
+			return err
+		}
+		b.volume(q.Name, t.Volume, f)
+		b.wall(q.Name+".wall", t.Wall, q.Name, 0, air.Temperature, air.Temperature)
+	}
+	n := b.m.Net
+	for _, q := range p.OfKind("surroundings") {
+		f, err := b.outside(q.Name, q.Spec.(*Surroundings))
+		if err != nil {
+			return err
+		}
+		n.Reservoirs = append(n.Reservoirs, network.Reservoir{Name: q.Name, Fluid: b.m.Fluid, V: f.v, U: f.u})
+		b.nodes[q.Name] = n.ReservoirNode(len(n.Reservoirs) - 1)
+	}
+	return nil
+}
+
+// valveVolumes adds line, body, chamber and dump line of a valve.
+func (b *builder) valveVolumes(p *Plant, q Part) error {
+	v := q.Spec.(*PilotedValve)
+	e := &ends{spec: v, line: b.lineTo(p, q.Name), dump: -1}
+	line := e.line.Spec.(*Line)
+	f, err := b.before(p, line.From)
+	if err != nil {
+		return err
+	}
+	if r := line.Run; r != nil {
+		cells := int(r.Cells)
+		for i := range cells {
+			b.volume(cell(e.line.Name, i), math.Pi/4*r.Bore*r.Bore*r.Length/float64(cells), f)
+		}
+	}
+	pipe, _ := Spec[Tailpipe](p, v.Outlet)
+	air, _ := Spec[Surroundings](p, pipe.To)
+	e.body = b.volume(q.Name+".body", line.Volume, f)
+	e.chamber = b.volume(q.Name+".chamber", v.Chamber.Volume, f)
+	e.maps.BodyWall = b.wall(q.Name+".body-wall", v.Wall, q.Name+".body", 0, air.Temperature, f.t)
+	e.maps.ChamberWall = b.wall(q.Name+".chamber-wall", v.Chamber.Wall, q.Name+".chamber", e.maps.BodyWall+1, air.Temperature, f.t)
+	e.maps.DumpWall = -1
+	if v.Dump != nil {
+		f, err := b.outside(pipe.To, air)
+		if err != nil {
+			return err
+		}
+		e.dump = b.volume(q.Name+".dump-line", v.Dump.Volume, f)
+		e.maps.DumpWall = b.wall(q.Name+".dump-line-wall", v.Dump.Wall, q.Name+".dump-line", 0, air.Temperature, air.Temperature)
+	}
+	b.valves[q.Name] = e
+	return nil
+}
+
+// before is what fills a valve at the start: what its vessel lets out.
+func (b *builder) before(p *Plant, vessel string) (filling, error) {
+	if d, ok := Spec[Drum](p, vessel); ok {
+		v, u, err := b.m.outlet(d)
+		if err != nil {
+			return filling{}, fmt.Errorf("%s: %w", vessel, err)
+		}
+		return filling{v: v, u: u, t: b.temperature(v, u)}, nil
+	}
+	s, _ := Spec[Vessel](p, vessel)
+	return b.at(vessel, s.Pressure, s.Temperature)
+}
+
+// at is a filling of one phase at a pressure and temperature.
+func (b *builder) at(name string, p, t float64) (filling, error) {
+	v, u, err := b.m.start(p, t)
+	if err != nil {
+		return filling{}, fmt.Errorf("%s: %w", name, err)
+	}
+	return filling{v: v, u: u, t: t}, nil
+}
+
+// outside is what fills a place open to the surroundings.
+func (b *builder) outside(name string, s *Surroundings) (filling, error) {
+	f, err := b.at(name, s.Pressure, s.Temperature)
+	f.open = b.m.Water != nil
+	return f, err
+}
+
+func (b *builder) temperature(v, u float64) float64 {
+	var s fluid.State
+	b.m.At(v, u, &s)
+	return s.T
+}
+
+func (b *builder) volume(name string, size float64, f filling) network.Node {
+	mass := size / f.v
+	b.m.Net.Volumes = append(b.m.Net.Volumes, network.Volume{Name: name, Fluid: b.m.Fluid, Size: size, Mass: mass, U: mass * f.u, Open: f.open})
+	node := network.Node(len(b.m.Net.Volumes) - 1)
+	b.nodes[name] = node
+	return node
+}
+
+// wall adds a wall beside a volume, if there is one; beyond is one more than
+// the wall that it leads to, 0 for the surroundings. It returns its index, -1
+// for none.
+func (b *builder) wall(name string, w *PipeWall, volume string, beyond int, ambient, start float64) int {
+	if w == nil {
+		return -1
+	}
+	k := network.Wall{Name: name, Node: b.nodes[volume], HeatCapacity: w.HeatCapacity, Inside: w.Inside, Outside: w.Outside,
+		Beyond: beyond, Ambient: ambient, Start: start}
+	if w.Film != nil && b.m.Water != nil {
+		k.Wet, k.WetBy = w.Film.Conductance, w.Film.Water
+	}
+	if w.Driven != nil {
+		k.Driven, k.DrivenAt = w.Driven.Conductance, w.Driven.At
+	}
+	b.m.Net.Walls = append(b.m.Net.Walls, k)
+	return len(b.m.Net.Walls) - 1
+}
+
+// drive tells a wall which flow drives its film.
+func (b *builder) drive(wall, flow int) {
+	if wall >= 0 && b.m.Net.Walls[wall].DrivenAt > 0 {
+		b.m.Net.Walls[wall].Flow = flow + 1
+	}
+}
+
+func (b *builder) wallOf(name string) int {
+	for i := range b.m.Net.Walls {
+		if b.m.Net.Walls[i].Name == name {
+			return i
+		}
+	}
+	return -1
+}
+
+func cell(line string, i int) string { return fmt.Sprintf("%s.cell-%d", line, i+1) }
+
+// run adds the channels of a line's length of pipe and returns the node that
+// its orifice draws from.
+func (b *builder) run(line Part, vessel network.Node) (network.Node, network.Draw) {
+	r := line.Spec.(*Line).Run
+	if r == nil {
+		return vessel, network.Steam
+	}
+	n := b.m.Net
+	cells := int(r.Cells)
+	area, dx := math.Pi/4*r.Bore*r.Bore, r.Length/float64(cells)
+	from := vessel
+	for i := range cells {
+		to := b.nodes[cell(line.Name, i)]
+		c := network.Channel{Name: fmt.Sprintf("%s.joint-%d", line.Name, i+1), From: from, To: to, Length: dx, Area: area, Diameter: r.Bore, Friction: r.Friction}
+		if i == 0 {
+			// From the vessel to the middle of the first cell.
+			c.FromDraw, c.Length, c.Upwind = network.Steam, dx/2, true
+		}
+		n.Channels = append(n.Channels, c)
+		from = to
+	}
+	return from, network.All
+}
