@@ -182,6 +182,10 @@ func prepare(sys System, cp Checkpoint, set Settings, cmds []Command) (*Run, err
 func (r *Run) bind(sys System) {
 	r.sys = sys
 	r.tol.Scale = sys.Layout().Scales
+	r.tol.Judge = nil
+	if j, ok := sys.(Judge); ok {
+		r.tol.Judge = j.Judge
+	}
 	r.fld.sys, r.fld.modes = sys, r.s.Modes
 	r.timed = nil
 	if ts, ok := sys.(TimeSystem); ok {

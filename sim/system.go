@@ -65,6 +65,13 @@ func (s *State) set(from *State) {
 // Report takes the named events that a handler wants on record.
 type Report func(name, part string)
 
+// Judge is what a System may also be: one that says how large the error e of the
+// variables y is in what follows from them, as a share of its size. Steps are
+// held to the larger of this and the variables' own.
+type Judge interface {
+	Judge(e, y []float64) float64
+}
+
 // System is one description of what obeys which equations. Its methods are
 // pure functions of their arguments (scratch apart): one System serves one
 // goroutine at a time.

@@ -27,6 +27,13 @@ type Law interface {
 	FluxSlopes(up *fluid.State, down float64, f *Flux)
 }
 
+// Rememberer is a law that has a form which keeps what it last worked out of an
+// upstream state. That form is for one user at a time.
+type Rememberer interface {
+	Law
+	Remembering() Law
+}
+
 // linearBelow is z = 1 - pd/pu below which psi, whose slope is infinite at
 // z = 0, is replaced by an odd cubic of equal value and slope at this z. Near
 // zero psi is sqrt(2 z) and the cubic, with t = z/linearBelow, is

@@ -2,9 +2,42 @@ package network
 
 import "math"
 
+// evaluated remembers what the scratch of nodes and flows was last filled at:
+// the end of a step is asked for by guards, and again by the next step.
+type evaluated struct {
+	y     []float64
+	flows bool // they have been, too
+}
+
+// is tells whether it was at y; if not, y is noted.
+func (e *evaluated) is(y []float64) bool {
+	if len(e.y) != len(y) {
+		e.y = make([]float64, len(y))
+		e.y[0] = math.NaN()
+	}
+	for i, v := range e.y {
+		if v != y[i] {
+			copy(e.y, y)
+			e.flows = false
+			return false
+		}
+	}
+	return true
+}
+
+// forget makes the next evaluation a new one.
+func (e *evaluated) forget() {
+	if len(e.y) > 0 {
+		e.y[0] = math.NaN()
+	}
+}
+
 // evaluate fills the scratch of movers and nodes at y: shapes, volumes, and of
 // each state what a flow depends on.
 func (n *Network) evaluate(y []float64) {
+	if n.at.is(y) {
+		return
+	}
 	n.shapes(y)
 	for i := range n.Volumes {
 		nd := &n.nodes[i]
@@ -30,6 +63,7 @@ func (n *Network) evaluate(y []float64) {
 
 // evaluateFully also fills the derivatives of every state.
 func (n *Network) evaluateFully(y []float64) {
+	n.at.forget()
 	n.shapes(y)
 	for i := range n.Volumes {
 		nd := &n.nodes[i]
@@ -166,7 +200,10 @@ func travelling(mode int8) bool { return mode == Free || mode >= Rising }
 // Derivative implements sim.System.
 func (n *Network) Derivative(t float64, y []float64, modes []int8, dy, dq []float64) {
 	n.evaluate(y)
-	n.flowRates()
+	if !n.at.flows {
+		n.flowRates()
+		n.at.flows = true
+	}
 	clear(dy)
 	ledger := len(dq) > 0
 	for i := range n.Feeds {

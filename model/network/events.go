@@ -16,6 +16,7 @@ func (n *Network) Guards(t float64, y []float64, modes []int8, g []float64) {
 	if resting {
 		n.evaluate(y)
 	} else {
+		n.at.forget()
 		n.shapes(y)
 	}
 	inf := math.Inf(1)

@@ -27,6 +27,7 @@ type Network struct {
 	lay   sim.Layout
 	units []string // of each variable
 	nodes []node
+	at    evaluated
 	edges []edge
 	parts []part
 

@@ -101,7 +101,7 @@ func (b *builder) build(p *Plant) (*Model, error) {
 		from, draw := b.run(e.line, m.Vessel)
 		m.Line = len(n.Flows)
 		b.drive(m.BodyWall, m.Line)
-		n.Flows = append(n.Flows, network.Flow{Name: e.line.Name, From: from, FromDraw: draw, To: e.body, Law: b.m.Nozzle, Opening: fixed(lineArea(line))})
+		n.Flows = append(n.Flows, network.Flow{Name: e.line.Name, From: from, FromDraw: draw, To: e.body, Law: b.m.law(), Opening: fixed(lineArea(line))})
 		m.Relay, m.Switch, m.Sensor = -1, -1, -1
 		b.coil(p, q.Name, e.spec, &m)
 		b.m.Valves = append(b.m.Valves, m)
@@ -109,9 +109,9 @@ func (b *builder) build(p *Plant) (*Model, error) {
 	for _, q := range p.OfKind("tailpipe") {
 		t := q.Spec.(*Tailpipe)
 		b.drive(b.wallOf(q.Name+".wall"), len(n.Flows))
-		n.Flows = append(n.Flows, network.Flow{Name: q.Name + ".exit", From: b.nodes[q.Name], To: b.nodes[t.To], Law: b.m.Nozzle, Opening: fixed(t.Coefficient * t.Area)})
+		n.Flows = append(n.Flows, network.Flow{Name: q.Name + ".exit", From: b.nodes[q.Name], To: b.nodes[t.To], Law: b.m.law(), Opening: fixed(t.Coefficient * t.Area)})
 		if d := t.Drain; d != nil {
-			n.Flows = append(n.Flows, network.Flow{Name: q.Name + ".drain", From: b.nodes[q.Name], FromDraw: network.Liquid, To: b.nodes[t.To], Law: b.m.Nozzle, Opening: fixed(d.Coefficient * d.Area)})
+			n.Flows = append(n.Flows, network.Flow{Name: q.Name + ".drain", From: b.nodes[q.Name], FromDraw: network.Liquid, To: b.nodes[t.To], Law: b.m.law(), Opening: fixed(d.Coefficient * d.Area)})
 		}
 	}
 	if err := n.Compile(); err != nil {
@@ -206,23 +206,23 @@ func (b *builder) valve(name string, v *PilotedValve, body, chamber, dump, outle
 		Events: network.MoverEvents{Leave: "pilot-lift", Bounce: "pilot-bounce", High: "pilot-open", Drop: "pilot-drop", Low: "pilot-shut"},
 	})
 	m.Seat = len(n.Flows)
-	n.Flows = append(n.Flows, network.Flow{Name: name + ".seat", From: body, To: outlet, Law: b.m.Nozzle, Void: b.m.Void, Opening: network.Opening{
+	n.Flows = append(n.Flows, network.Flow{Name: name + ".seat", From: body, To: outlet, Law: b.m.law(), Void: b.m.Void, Opening: network.Opening{
 		Leak: v.Seat.Coefficient * v.Seat.LeakArea, Part: m.Disc, Cd: v.Seat.Coefficient, Bore: as, Diameter: v.Seat.Diameter, Continuity: v.Seat.Face == "continuity"}})
 	if v.Seat.Face == "continuity" {
 		n.Movers[m.Disc].FaceFlow = len(n.Flows)
 	}
 	m.Bleed = len(n.Flows)
-	n.Flows = append(n.Flows, network.Flow{Name: name + ".bleed", From: body, To: chamber, Law: b.m.Nozzle, Opening: fixed(v.Bleed.Coefficient * v.Bleed.Area)})
+	n.Flows = append(n.Flows, network.Flow{Name: name + ".bleed", From: body, To: chamber, Law: b.m.law(), Opening: fixed(v.Bleed.Coefficient * v.Bleed.Area)})
 	if g := v.Guide; g != nil {
 		m.Guide = len(n.Flows)
 		n.Flows = append(n.Flows, network.Flow{Name: name + ".guide", From: body, To: chamber,
 			Law: b.m.gap(v.Disc.GuideDiameter, g.Clearance, g.Length), Opening: fixed(1)})
 	}
 	m.PilotFlow = len(n.Flows)
-	n.Flows = append(n.Flows, network.Flow{Name: name + ".pilot", From: chamber, To: m.Dump, Law: b.m.Nozzle, Opening: network.Opening{
+	n.Flows = append(n.Flows, network.Flow{Name: name + ".pilot", From: chamber, To: m.Dump, Law: b.m.law(), Opening: network.Opening{
 		Leak: v.Pilot.Coefficient * v.Pilot.LeakArea, Part: m.Pilot, Cd: v.Pilot.Coefficient, PerTravel: v.Pilot.Area / pl.Stroke}})
 	if d := v.Dump; d != nil {
-		n.Flows = append(n.Flows, network.Flow{Name: name + ".dump-line", From: m.Dump, To: outlet, Law: b.m.Nozzle, Opening: fixed(d.Coefficient * d.Area)})
+		n.Flows = append(n.Flows, network.Flow{Name: name + ".dump-line", From: m.Dump, To: outlet, Law: b.m.law(), Opening: fixed(d.Coefficient * d.Area)})
 	}
 	return m
 }

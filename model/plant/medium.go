@@ -93,6 +93,14 @@ func (m *Medium) enthalpy(p, t float64) (float64, error) {
 	return u + p*v, err
 }
 
+// law is the nozzle's law for one flow.
+func (m *Medium) law() flow.Law {
+	if r, ok := m.Nozzle.(flow.Rememberer); ok {
+		return r.Remembering()
+	}
+	return m.Nozzle
+}
+
 // At is the state at a specific volume and energy.
 func (m *Medium) At(v, u float64, s *fluid.State) {
 	switch {

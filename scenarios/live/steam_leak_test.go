@@ -61,7 +61,7 @@ func leakRun(t *testing.T, mm2 float64) *live.Run {
 	sc.Plant, err = sc.Plant.With("firing.power", plant.Value{Number: 2.5e3 + mm2*1e-6*0.85*5650*1.71e6})
 	require.NoError(t, err)
 	sc.Until, sc.Shows = 1800, nil
-	r, err := live.Start(sc, live.Options{})
+	r, err := live.Start(sc, live.Options{RelTol: 1e-6})
 	require.NoError(t, err)
 	require.NoError(t, r.Finish())
 	return r
@@ -89,7 +89,7 @@ func TestLeakWarmsTailpipe(t *testing.T) {
 func TestTailpipeCoolsAfterReseat(t *testing.T) {
 	sc, err := scenarios.Load("leaking-seat-steam")
 	require.NoError(t, err)
-	r, err := live.Start(sc, live.Options{})
+	r, err := live.Start(sc, live.Options{RelTol: 1e-6})
 	require.NoError(t, err)
 	require.NoError(t, r.Finish())
 	reseat := 0.0

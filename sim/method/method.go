@@ -58,11 +58,14 @@ type Stepper interface {
 
 // Tolerance is what an error is measured against: variable i may be wrong by
 // Rel*max(|y_i|, Scale_i). Variables with Active false do not move and do not
-// count in the mean.
+// count in the mean. Judge, if there is one, says how large an error e at y1 is
+// in what follows from the variables, in the same measure as e_i/|y_i|; the
+// larger of both counts.
 type Tolerance struct {
 	Rel    float64
 	Scale  []float64
 	Active []bool
+	Judge  func(e, y1 []float64) float64
 }
 
 // norm is the root mean square of e over the active variables, each in units
@@ -83,7 +86,13 @@ func (tol *Tolerance) norm(e, y0, y1 []float64) float64 {
 	if count == 0 {
 		return 0
 	}
-	n := math.Sqrt(sum/float64(count)) / tol.Rel
+	n := math.Sqrt(sum / float64(count))
+	if tol.Judge != nil {
+		if j := tol.Judge(e, y1); !(j <= n) {
+			n = j
+		}
+	}
+	n /= tol.Rel
 	if math.IsNaN(n) {
 		return math.Inf(1)
 	}

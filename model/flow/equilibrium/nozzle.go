@@ -70,6 +70,9 @@ func (n *Nozzle) Critical(up *fluid.State) (g, ratio float64) {
 
 // Flux implements flow.Law.
 func (n *Nozzle) Flux(up *fluid.State, down float64) float64 {
+	if !(up.P > 0 && down >= 0) {
+		return math.NaN() // no state
+	}
 	var in inlet
 	n.enter(up, &in, nil)
 	scale := up.P / in.p

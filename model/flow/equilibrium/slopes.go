@@ -15,6 +15,11 @@ type arrival struct {
 
 // FluxSlopes implements flow.Law.
 func (n *Nozzle) FluxSlopes(up *fluid.State, down float64, f *flow.Flux) {
+	if !(up.P > 0 && down >= 0) {
+		nan := math.NaN() // no state
+		*f = flow.Flux{G: nan, Gv: nan, Gu: nan, Gp: nan}
+		return
+	}
 	var in inlet
 	var d inletSlopes
 	n.enter(up, &in, &d)
