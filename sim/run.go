@@ -70,6 +70,7 @@ type Run struct {
 	last      point // start of the last step, for taking it back
 	canRevert bool
 
+	bounds    Bounds // nil if the system has none
 	tol       method.Tolerance
 	rodas     *method.Rodas4
 	dopri     *method.Dopri5
@@ -186,6 +187,7 @@ func (r *Run) bind(sys System) {
 	if j, ok := sys.(Judge); ok {
 		r.tol.Judge = j.Judge
 	}
+	r.bounds, _ = sys.(Bounds)
 	r.fld.sys, r.fld.modes = sys, r.s.Modes
 	r.timed = nil
 	if ts, ok := sys.(TimeSystem); ok {

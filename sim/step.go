@@ -75,6 +75,11 @@ search:
 	if err := r.finiteLedger(end); err != nil {
 		return err
 	}
+	if r.bounds != nil {
+		if err := r.bounds.Within(end, r.y1); err != nil {
+			return err
+		}
+	}
 	for i, d := range r.inc {
 		r.s.Q[i] += d
 	}

@@ -72,6 +72,13 @@ type Judge interface {
 	Judge(e, y []float64) float64
 }
 
+// Bounds is what a System may also be: one whose equations hold within limits
+// only. Trial steps may go beyond them; a step that ends there ends the run with
+// the error.
+type Bounds interface {
+	Within(t float64, y []float64) error
+}
+
 // System is one description of what obeys which equations. Its methods are
 // pure functions of their arguments (scratch apart): one System serves one
 // goroutine at a time.

@@ -1,6 +1,9 @@
 package network
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // liquidSlack is how many times the relative tolerance the pressure of a volume
 // full of water may be off.
@@ -29,4 +32,26 @@ func (n *Network) Judge(e, y []float64) float64 {
 		worst = max(worst, math.Abs(st.Pv*v+st.Pu*u)/st.P)
 	}
 	return worst / liquidSlack
+}
+
+// Within implements sim.Bounds: steam and water must stay where their tables
+// hold.
+func (n *Network) Within(t float64, y []float64) error {
+	for i := range n.Volumes {
+		nd := &n.nodes[i]
+		if nd.water == nil {
+			continue
+		}
+		// Most states are far inside, which the last evaluation shows.
+		if st := &nd.st; st.P > 2000 && st.P < 160e5 && st.T > 274 && st.T < 620 {
+			continue
+		}
+		v, u := nd.vol/y[nd.m], y[nd.u]/y[nd.m]
+		if nd.water.Valid(v, u) {
+			continue
+		}
+		return fmt.Errorf("at %.9g s what is in %s has left the range of steam's tables: %.4g bar abs, %.4g K (0.02 to 165 bar abs, steam to 220 bar abs and 1073 K, water to 300 bar abs)",
+			t, n.Volumes[i].Name, nd.st.P/1e5, nd.st.T)
+	}
+	return nil
 }

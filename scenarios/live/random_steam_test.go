@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -24,7 +25,7 @@ const (
 
 // randomSteamBudget is as randomBudget: steam has more that is fast and more
 // kinks, where it begins and ends to condense, than gas.
-func randomSteamBudget(events int) int { return 20_000 + 200*events }
+func randomSteamBudget(events int) int { return 100_000 + 200*events }
 
 // randomDrum is the steam bench with every dimension drawn. A sixth of the
 // drums are full of water, a sixth hold superheated steam alone.
@@ -71,7 +72,11 @@ func randomDrum(d dice, p *plant.Plant) (*plant.Plant, string, error) {
 	default:
 		set("drum.water-share", d.between(0.01, 0.99))
 	}
-	set("firing.power", 4e6*d.between(0, 2)*number("drum.volume")/5)
+	heat := 4e6 * d.between(0, 2) * number("drum.volume") / 5
+	if kind == "steam alone" {
+		heat /= 200 // else it soon is hotter than the tables of steam
+	}
+	set("firing.power", heat)
 	for _, wall := range []string{"drum.wall", "valve.chamber.wall", "valve.dump-line.wall", "valve.body-wall", "tailpipe.wall"} {
 		scale(wall+".heat-capacity", 5)
 		scale(wall+".inside-conductance", 5)
@@ -161,11 +166,15 @@ func TestRandomSteam(t *testing.T) {
 		return nil
 	}))
 	kinds := map[string]int{}
-	lifted, content, work := 0, 0.0, 0.0
+	lifted, left, content, work := 0, 0, 0.0, 0.0
 	order := make([]int, n)
 	for i, e := range ends {
 		order[i] = i
 		kinds[e.base]++
+		if wrong[i] != nil && strings.Contains(wrong[i].Error(), "has left the range of steam's tables") {
+			left++ // boiled dry and overheated, most of them; the run says so and ends
+			continue
+		}
 		if !assert.NoError(t, wrong[i], "seed %d: %+v", i, e) {
 			continue
 		}
@@ -179,7 +188,8 @@ func TestRandomSteam(t *testing.T) {
 	assert.Greater(t, lifted, n/4, "runs in which the valve lifted")
 	assert.Greater(t, kinds["full of water"], 0)
 	assert.Greater(t, kinds["steam alone"], 0)
-	t.Logf("%d runs (%v): %d lifted; worst by state: mass and energy %.1e, work %.0f tolerances", n, kinds, lifted, content, work)
+	assert.LessOrEqual(t, left, n/20, "runs that leave the range of the tables")
+	t.Logf("%d runs (%v): %d lifted, %d left the range of the tables; worst by state: mass and energy %.1e, work %.0f tolerances", n, kinds, lifted, left, content, work)
 	slices.SortFunc(order, func(a, b int) int { return ends[b].steps - ends[a].steps })
 	for _, i := range order[:5] {
 		t.Logf("%d steps: seed %d, %+v", ends[i].steps, i, ends[i])
