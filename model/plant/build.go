@@ -97,7 +97,7 @@ func (b *builder) build(p *Plant) (*Model, error) {
 		if e.maps.DumpWall >= 0 {
 			b.drive(e.maps.DumpWall, len(n.Flows)-1) // the dump line's is the last of the valve's
 		}
-		m.BodyWall, m.ChamberWall, m.DumpWall, m.OutletWall = e.maps.BodyWall, e.maps.ChamberWall, e.maps.DumpWall, b.wallOf(e.spec.Outlet+".wall")
+		m.BodyWall, m.ChamberWall, m.DumpWall, m.OutletWall = e.maps.BodyWall, e.maps.ChamberWall, e.maps.DumpWall, b.wallOf(e.spec.Outlet+"-wall")
 		from, draw := b.run(e.line, m.Vessel)
 		m.Line = len(n.Flows)
 		b.drive(m.BodyWall, m.Line)
@@ -108,7 +108,7 @@ func (b *builder) build(p *Plant) (*Model, error) {
 	}
 	for _, q := range p.OfKind("tailpipe") {
 		t := q.Spec.(*Tailpipe)
-		b.drive(b.wallOf(q.Name+".wall"), len(n.Flows))
+		b.drive(b.wallOf(q.Name+"-wall"), len(n.Flows))
 		n.Flows = append(n.Flows, network.Flow{Name: q.Name + ".exit", From: b.nodes[q.Name], To: b.nodes[t.To], Law: b.m.law(), Opening: fixed(t.Coefficient * t.Area)})
 		if d := t.Drain; d != nil {
 			n.Flows = append(n.Flows, network.Flow{Name: q.Name + ".drain", From: b.nodes[q.Name], FromDraw: network.Liquid, To: b.nodes[t.To], Law: b.m.law(), Opening: fixed(d.Coefficient * d.Area)})

@@ -34,7 +34,7 @@ func (b *builder) contents(p *Plant) error {
 		}
 		f := filling{v: v, u: u, t: b.temperature(v, u)}
 		b.volume(q.Name, d.Volume, f)
-		b.wall(q.Name+".wall", d.Wall, q.Name, 0, p.OfKind("surroundings")[0].Spec.(*Surroundings).Temperature, f.t)
+		b.wall(q.Name+"-wall", d.Wall, q.Name, 0, p.OfKind("surroundings")[0].Spec.(*Surroundings).Temperature, f.t)
 	}
 	for _, q := range p.OfKind("piloted-valve") {
 		if err := b.valveVolumes(p, q); err != nil {
@@ -49,7 +49,7 @@ func (b *builder) contents(p *Plant) error {
 			return err
 		}
 		b.volume(q.Name, t.Volume, f)
-		b.wall(q.Name+".wall", t.Wall, q.Name, 0, air.Temperature, air.Temperature)
+		b.wall(q.Name+"-wall", t.Wall, q.Name, 0, air.Temperature, air.Temperature)
 	}
 	n := b.m.Net
 	for _, q := range p.OfKind("surroundings") {

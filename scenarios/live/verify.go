@@ -183,17 +183,19 @@ func quantities(m *plant.Model, s *plant.Snapshot) []string {
 
 // readings are the quantities of a snapshot, by part: of volumes (vessel,
 // valve.body, valve.chamber, valve.dump-line, tailpipe) and surroundings
-// pressure and temperature; of flows (line, valve.seat, valve.bleed,
+// pressure, temperature and quality (the share of steam in the mass, 1 in a
+// gas); of flows (line, valve.seat, valve.bleed,
 // valve.guide, valve.pilot, valve.dump-line, tailpipe.exit) the mass flow; of
 // disc and pilot the lift; of the valve the lift over the travel and the
-// chamber's pressure over the body's; of the coil the current; of the dump
-// line's wall the temperature; of a sensor the reading.
+// chamber's pressure over the body's; of the coil the current; of
+// walls (valve.dump-line.wall, tailpipe.wall, ...) the temperature; of a sensor the reading.
 func readings(m *plant.Model, s *plant.Snapshot) []reading {
 	var out []reading
 	add := func(path string, dim unit.Dimension, value float64) { out = append(out, reading{path, dim, value}) }
 	for _, n := range s.Look.Nodes {
 		add(n.Name+".pressure", unit.Pressure, n.P)
 		add(n.Name+".temperature", unit.Temperature, n.T)
+		add(n.Name+".quality", unit.Ratio, n.Quality)
 	}
 	for _, f := range s.Look.Flows {
 		add(f.Name+".mass-flow", unit.MassFlow, f.W)
