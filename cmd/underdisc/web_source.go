@@ -33,7 +33,7 @@ const browserPackage = "./cmd/underdisc-web"
 // What is compressed once for one machine, and what for everyone who fetches a
 // release: the second takes a minute and saves an eighth.
 const (
-	quickQuality = 6
+	quickQuality = 7
 	bestQuality  = 11
 )
 
