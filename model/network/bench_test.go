@@ -81,7 +81,7 @@ func change(t *testing.T, p *plant.Plant, values map[string]float64) *plant.Plan
 	return p
 }
 
-func build(t *testing.T, p *plant.Plant) *plant.Model {
+func build(t testing.TB, p *plant.Plant) *plant.Model {
 	t.Helper()
 	m, err := plant.Build(p)
 	require.NoError(t, err)
