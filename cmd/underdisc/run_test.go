@@ -211,7 +211,7 @@ func TestList(t *testing.T) {
 	for line, want := range map[string]string{
 		"valve.bleed.area":        "4 mm2",
 		"valve.disc.friction-law": "smoothed (smoothed, sticking)",
-		"inflow.into":             "vessel (name of a vessel)",
+		"inflow.into":             "vessel (name of a vessel or drum)",
 		"switch.set":              "12 bar abs",
 	} {
 		assert.Regexp(t, `(?m)^  `+regexpQuote(line)+` +`+regexpQuote(want), out)

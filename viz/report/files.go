@@ -45,7 +45,7 @@ func (rec *Record) Files(ctx context.Context, version string, watch func(t float
 		}
 	}
 	err := add("trace.csv", func(w io.Writer) error {
-		t, err := newTrace(w, rec.Valves)
+		t, err := rec.newTrace(w)
 		if err != nil {
 			return err
 		}

@@ -19,6 +19,7 @@ type outside struct {
 	current, supply float64 // A, V
 	tail            tail
 	wall            float64 // of the dump line, K; NaN where there is none
+	tailWall        float64 // of the tailpipe, K; NaN where there is none
 	block           float64 // opening of the block valve; NaN where there is none
 	selector        string  // empty where there is none
 }
@@ -37,13 +38,14 @@ func outsideOf(m *plant.Model, s *plant.Snapshot, valve int) outside {
 	v, on := &s.Valves[valve], &m.Valves[valve]
 	o := outside{t: s.T, vessel: v.Vessel, outlet: v.Outlet, fitted: v.Control.Fitted, sensed: v.Control.Reading,
 		made: v.Control.Made, relayOn: v.Control.RelayOn, current: v.Coil.Current, supply: v.Coil.Supply,
-		wall: math.NaN(), block: math.NaN()}
+		wall: math.NaN(), tailWall: math.NaN(), block: math.NaN()}
 	does, _ := words.TailOf(v)
 	o.tail = tail(does)
-	for _, w := range s.Look.Walls {
-		if w.Name == v.Name+".dump-line-wall" {
-			o.wall = w.T
-		}
+	if v.DumpWall.Fitted {
+		o.wall = v.DumpWall.T
+	}
+	if v.OutletWall.Fitted {
+		o.tailWall = v.OutletWall.T
 	}
 	for _, part := range m.Plant.OfKind("line") {
 		if l, ok := plant.Spec[plant.Line](m.Plant, part.Name); ok && l.To == v.Name && l.BlockValve != nil {

@@ -6,18 +6,23 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
+	"underdisc/model/plant"
 	"underdisc/viz/paper"
 )
 
-// sealedColumns are those of the trace of a run with a hidden fault. Yes is 1
-// and no is 0; a valve that lacks the thing has no number.
-var sealedColumns = []struct {
+// sealedColumn is one quantity of the outside.
+type sealedColumn struct {
 	name  string
 	value func(o *outside) float64
-}{
+}
+
+// sealedColumns are those of the trace of a run with a hidden fault. Yes is 1
+// and no is 0; a valve that lacks the thing has no number.
+var sealedColumns = []sealedColumn{
 	{"vessel_bar_abs", func(o *outside) float64 { return o.vessel * bar }},
 	{"sensed_bar_abs", func(o *outside) float64 { return where(o.fitted, o.sensed*bar) }},
 	{"outlet_bar_abs", func(o *outside) float64 { return o.outlet * bar }},
@@ -31,6 +36,14 @@ var sealedColumns = []struct {
 	{"block_valve_open", func(o *outside) float64 { return o.block }},
 	{"selector_open", func(o *outside) float64 { return where(o.selector != "", truth(o.selector == "open")) }},
 	{"selector_off", func(o *outside) float64 { return where(o.selector != "", truth(o.selector == "off")) }},
+}
+
+// sealedColumnsOf are those of a valve: a tailpipe with a wall has one more.
+func sealedColumnsOf(m *plant.Model, valve int) []sealedColumn {
+	if m.Valves[valve].OutletWall < 0 {
+		return sealedColumns
+	}
+	return append(slices.Clip(sealedColumns), sealedColumn{"tailpipe_wall_degC", func(o *outside) float64 { return o.tailWall - 273.15 }})
 }
 
 func truth(is bool) float64 {
@@ -89,8 +102,8 @@ func (rec *Record) sealedFiles(ctx context.Context, version string, watch func(t
 func (rec *Record) sealedTrace(ctx context.Context, out io.Writer, watch func(t float64), charts []*sealedStrip) error {
 	w := bufio.NewWriter(out)
 	head := []string{"time_s"}
-	for _, v := range rec.Valves {
-		for _, c := range sealedColumns {
+	for i, v := range rec.Valves {
+		for _, c := range sealedColumnsOf(rec.Run.Model(0), i) {
 			head = append(head, v.Name+"."+c.name)
 		}
 	}
@@ -113,7 +126,7 @@ func (rec *Record) sealedTrace(ctx context.Context, out io.Writer, watch func(t 
 		for i := range rec.Valves {
 			o := outsideOf(m, s, i)
 			charts[i].add(&o)
-			for _, c := range sealedColumns {
+			for _, c := range sealedColumnsOf(rec.Run.Model(0), i) {
 				row = append(row, ',')
 				if x := c.value(&o); !math.IsNaN(x) {
 					row = strconv.AppendFloat(row, x, 'g', valueDigits, 64)

@@ -45,6 +45,7 @@ type SealedValve struct {
 	Wall     *float64 `json:"dump_wall_degC"`
 	Block    *float64 `json:"block_valve_open"`
 	Selector *string  `json:"selector"`
+	TailWall *float64 `json:"tailpipe_wall_degC,omitempty"`
 }
 
 // sealedSummary makes the object.
@@ -56,7 +57,7 @@ func (rec *Record) sealedSummary(version string) *SealedSummary {
 		v := &rec.Valves[i]
 		o := rec.outsideAtEnd(v)
 		sv := SealedValve{Name: v.Name, Tailpipe: o.tail.String(), Vessel: o.vessel * bar, Outlet: o.outlet * bar, Current: o.current,
-			Wall: finite(o.wall - 273.15), Block: finite(o.block)}
+			Wall: finite(o.wall - 273.15), TailWall: finite(o.tailWall - 273.15), Block: finite(o.block)}
 		if o.fitted {
 			sv.Sensed, sv.Supply, sv.Made, sv.RelayOn = finite(o.sensed*bar), finite(o.supply), &o.made, &o.relayOn
 		}

@@ -143,6 +143,9 @@ func writeReadings(b *bytes.Buffer, o outside) {
 	if !math.IsNaN(o.wall) {
 		row("wall of the dump line", fmt.Sprintf("%.0f degC", o.wall-273.15))
 	}
+	if !math.IsNaN(o.tailWall) {
+		row("wall of the tailpipe", fmt.Sprintf("%.0f degC", o.tailWall-273.15))
+	}
 	if !math.IsNaN(o.block) {
 		row("block valve", strings.TrimSpace(fmt.Sprintf("%.0f %% open", 100*o.block)))
 	}

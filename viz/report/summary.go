@@ -55,6 +55,22 @@ type SummaryValve struct {
 	Name        string        `json:"name"`
 	Lifts       []SummaryLift `json:"lifts"`
 	SeatedAtEnd bool          `json:"seated_at_end"`
+	Steam       *SummarySteam `json:"steam,omitempty"` // of a steam plant
+}
+
+// SummarySteam is what a valve of a steam plant holds at the end, and how warm
+// its metal is.
+type SummarySteam struct {
+	Holds map[string]SummaryHolds `json:"holds"`
+	Walls map[string]float64      `json:"walls_degC"`
+}
+
+// SummaryHolds is what one volume holds.
+type SummaryHolds struct {
+	Temperature float64 `json:"temperature_degC"`
+	Quality     float64 `json:"quality"` // share of the mass that is not water
+	Air         float64 `json:"air"`     // share of the mass
+	Water       float64 `json:"water_mL"`
 }
 
 // SummaryLift is one lift. Pressures are the vessel's.
@@ -122,6 +138,9 @@ func (rec *Record) Summary(version string) *Summary {
 				sl.Blowdown = finite(b)
 			}
 			sv.Lifts = append(sv.Lifts, sl)
+		}
+		if rec.steam() {
+			sv.Steam = rec.steamAtEnd(v.Index)
 		}
 		out.Valves = append(out.Valves, sv)
 	}

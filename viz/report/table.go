@@ -19,15 +19,18 @@ const (
 
 // trace is the table of the run, a row for each sample.
 type trace struct {
-	w   *bufio.Writer
-	row []byte
+	w       *bufio.Writer
+	row     []byte
+	columns [][]column // of each valve
 }
 
-func newTrace(w io.Writer, valves []ValveRecord) (*trace, error) {
+func (rec *Record) newTrace(w io.Writer) (*trace, error) {
 	t := &trace{w: bufio.NewWriter(w)}
 	head := []string{"time_s"}
-	for _, v := range valves {
-		for _, c := range columns {
+	m := rec.Run.Model(0)
+	for i, v := range rec.Valves {
+		t.columns = append(t.columns, columnsOf(m, i))
+		for _, c := range t.columns[i] {
 			head = append(head, v.Name+"."+c.name)
 		}
 	}
@@ -40,7 +43,7 @@ func (t *trace) add(s *plant.Snapshot) error {
 	for i := range s.Valves {
 		v := &s.Valves[i]
 		th := explain.ThresholdsOf(v)
-		for _, c := range columns {
+		for _, c := range t.columns[i] {
 			x := c.value(v, &th)
 			if math.IsNaN(x) || math.IsInf(x, 0) {
 				return fmt.Errorf("%s.%s is not a number at %g s", v.Name, c.name, s.T)

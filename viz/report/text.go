@@ -50,6 +50,12 @@ func (rec *Record) Text(w io.Writer) error {
 		section(&b, name+"what held it, and by what margin")
 		paragraph(&b, "", "This disc opens downward: its lift is counted down from the seat.")
 		rec.writeInstants(&b, v)
+		if rec.steam() {
+			section(&b, name+"steam, water and metal")
+			if err := rec.writeSteam(&b, v); err != nil {
+				return err
+			}
+		}
 	}
 	section(&b, "caution")
 	paragraph(&b, "", caution)

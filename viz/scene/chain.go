@@ -58,11 +58,12 @@ func (s *sheet) strip(x across, r chainRows, h float64) {
 	s.fluid("line", s.box(Rect{tee - pipe/2 + 1, r.wire - pipe/2 + 1, tee + pipe/2 - 1, r.wire + pipe/2}, 0), p)
 	s.fluid("vessel", s.box(vessel, 0.15*h), p)
 	s.line("vessel", s.box(vessel, 0.15*h), Dark, 2.2*s.p.scale)
+	s.drumLevel(vessel)
 	mid := (vessel.Left + vessel.Right) / 2
 	name, value := s.label(), s.strong()
 	gap := 0.35 * name.size
 	top := (vessel.Top+vessel.Bottom)/2 - (capShare*(name.size+value.size)+gap)/2
-	s.onFluid("vessel", name, mid, top+capShare*name.size, "Vessel", p)
+	s.onFluid("vessel", name, mid, top+capShare*name.size, s.v.vesselName(), p)
 	s.onFluid("vessel", value, mid, top+capShare*(name.size+value.size)+gap, s.pressure(u, p), p)
 	s.text("vessel", s.small(), mid, r.below, Centred, u.PressureName())
 

@@ -201,6 +201,12 @@ func (s *sheet) clock(axis timeAxis, w shown, bottom float64, small face, at Rec
 // saysCharts is the charts for the text twin.
 func (s *sheet) saysCharts() string {
 	st, u := s.st, s.v.Units
+	warm := ""
+	if s.v.AtRest() { // their strip is drawn
+		for _, w := range s.v.feltWalls() {
+			warm = s.say(warm, ", ", w.name, " wall ", s.temperature(u, w.now.T))
+		}
+	}
 	return s.say(s.number(s.v.Snapshot.T, 3), " s: above ", s.pressure(u, st.Above), ", below ", s.pressureUnit(u, st.Below),
-		", disc lift ", s.mm(st.Disc.Lift), ", pilot lift ", s.mm(st.Pilot.Lift), ", coil current ", s.current(st.Coil.Current), " A")
+		", disc lift ", s.mm(st.Disc.Lift), ", pilot lift ", s.mm(st.Pilot.Lift), ", coil current ", s.current(st.Coil.Current), " A", warm)
 }

@@ -1,6 +1,9 @@
 package scene
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // curve is one line of a chart.
 type curve struct {
@@ -109,8 +112,13 @@ func (s *sheet) strips() []*chart {
 
 	lift := travelChart("lift chart", "Disc lift, mm", st.Disc.Travel, 0.20)
 	lift.curves = []curve{{tr: tr, y: tr.Lift, pen: s.solid(3.4), value: s.mm(st.Disc.Lift), strong: true}}
+	walls := s.v.AtRest() // what goes on then is how warm they are
 	if s.p.wide {
 		pressure.share, lift.share = 0.66, 0.34
+		if walls {
+			pressure.share, lift.share = 0.46, 0.20
+			return []*chart{pressure, lift, s.wallChart(0.34)}
+		}
 		return []*chart{pressure, lift}
 	}
 	current := s.currentChart(st.Coil.Supply/st.Coil.Resistance, tr)
@@ -118,6 +126,9 @@ func (s *sheet) strips() []*chart {
 	if s.p.little() {
 		if rests(tr.Current, 0.01) {
 			current = s.vesselChart()
+		}
+		if walls {
+			current = s.wallChart(0)
 		}
 		current.share, pressure.share, lift.share = 0.22, 0.53, 0.25
 		return []*chart{current, pressure, lift}
@@ -128,6 +139,10 @@ func (s *sheet) strips() []*chart {
 		pilot = s.vesselChart()
 	}
 	current.share, pressure.share, pilot.share = 0.16, 0.44, 0.20
+	if walls {
+		current = s.wallChart(0.24)
+		pressure.share, lift.share = 0.40, 0.16
+	}
 	return []*chart{current, pressure, lift, pilot}
 }
 
@@ -136,10 +151,10 @@ func (s *sheet) strips() []*chart {
 func (s *sheet) vesselChart() *chart {
 	tr, c, u := &s.v.Trace, &s.st.Control, s.v.Units
 	if !c.Fitted {
-		return s.vesselAlone(s.zoomed("vessel chart", s.say("Vessel, ", u.PressureName()), 0.2, tr.Vessel))
+		return s.vesselAlone(s.zoomed("vessel chart", s.say(s.v.vesselName(), ", ", u.PressureName()), 0.2, tr.Vessel))
 	}
 	limits := s.numbers.list(c.Set, c.Reset)
-	out := s.zoomed("vessel chart", s.say("Vessel, ", u.PressureName()), 0.2, tr.Vessel, limits)
+	out := s.zoomed("vessel chart", s.say(s.v.vesselName(), ", ", u.PressureName()), 0.2, tr.Vessel, limits)
 	out.curves = append(out.curves,
 		curve{level: &limits[0], pen: s.dashed(limitLine, 9, 5), name: "sets", value: s.pressure(u, c.Set)},
 		curve{level: &limits[1], pen: s.dashed(limitLine, 3, 4), name: "resets", value: s.pressure(u, c.Reset)})
@@ -147,7 +162,7 @@ func (s *sheet) vesselChart() *chart {
 }
 
 func (s *sheet) vesselAlone(c *chart) *chart {
-	c.curves = append(c.curves, curve{tr: &s.v.Trace, y: s.v.Trace.Vessel, pen: s.solid(aboveLine), name: "vessel", value: s.pressure(s.v.Units, s.st.Vessel), strong: true})
+	c.curves = append(c.curves, curve{tr: &s.v.Trace, y: s.v.Trace.Vessel, pen: s.solid(aboveLine), name: strings.ToLower(s.v.vesselName()), value: s.pressure(s.v.Units, s.st.Vessel), strong: true})
 	return c
 }
 

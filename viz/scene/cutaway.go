@@ -24,6 +24,8 @@ type drawing struct {
 
 	second bool // it is that of the second run of a pair
 	brief  bool // only what must be said
+
+	morePool bool // some water is drawn larger than it is
 }
 
 // as is a carrier, told apart from that of the other run of a pair.
@@ -43,7 +45,9 @@ func newDrawing(k *stock, v *View, at Rect) *drawing {
 func (d *drawing) draw() []Shape {
 	d.metal()
 	d.fluids()
+	d.pools()
 	d.parts()
+	d.thermometers()
 	d.bleed()
 	body := d.out
 	d.out = d.words[:0]

@@ -68,8 +68,8 @@ func (d *drawing) badge(part string, moves Carrier, at Point, link int) {
 func (d *drawing) badgeRadius() float64 { return math.Max(13*d.pl.scale, 0.78*d.label()) }
 
 // region writes a region's pressure, centred, and above it its name, where
-// there is room for it.
-func (d *drawing) region(part string, at Point, width, height, p float64, names ...string) {
+// there is room for it. It returns the base line of the number.
+func (d *drawing) region(part string, at Point, width, height, p float64, names ...string) float64 {
 	u := d.v.Units
 	number, unit := d.pressure(u, p), u.PressureName()
 	size := d.value()
@@ -89,25 +89,31 @@ func (d *drawing) region(part string, at Point, width, height, p float64, names 
 		w.size, w.bold = d.small(), false
 		d.write(w, Point{at.X + all/2, base}, FromRight, 0, unit)
 	} else if !d.write(w, Point{at.X, base}, Centred, 0, number) {
-		return // no name without a number
+		return base // no name without a number
 	}
 	if two <= height {
 		w.size, w.bold = d.label(), false
 		d.write(w, Point{at.X, base - capShare*size - 0.42*size}, Centred, width, names...)
 	}
+	return base
 }
 
 // chamberAt is the place of the chamber's number, and chamberWords the room
 // that its texts take.
-func (d *drawing) chamberAt() Point { return d.g.p(0, (d.g.ledge+d.g.floor)/2) }
+func (d *drawing) chamberAt() Point {
+	at := d.g.p(0, (d.g.ledge+d.g.floor)/2)
+	at.Y -= 0.5 * d.steamLines() * 1.3 * d.small()
+	return at
+}
 func (d *drawing) chamberWords() Rect {
 	at, r, half := d.chamberAt(), d.badgeRadius(), d.chamberHalf()
+	more := 1.3 * d.steamLines() * d.small()
 	if !d.chamberNamed() { // the badge above, the number below
-		return Rect{at.X - half, at.Y - 2.7*r, at.X + half, at.Y + 0.8*d.value() + (capShare/2+dropShare)*d.value() + 4}
+		return Rect{at.X - half, at.Y - 2.7*r, at.X + half, at.Y + 0.8*d.value() + (capShare/2+dropShare)*d.value() + 4 + more}
 	}
 	h := capShare*(d.label()+d.value()) + 0.42*d.value() + 6
 	top := math.Min(at.Y-h/2-0.4*d.label(), at.Y+h/2-capShare*d.value()-2.6*r-3)
-	return Rect{at.X - half, top, at.X + half, at.Y + h/2 + dropShare*d.value()}
+	return Rect{at.X - half, top, at.X + half, at.Y + h/2 + dropShare*d.value() + more}
 }
 
 // chamberHalf is half the width between the spring's sides.
@@ -126,7 +132,17 @@ func (d *drawing) texts() {
 	k := g.k
 	d.discWords()
 	d.chamberText()
-	d.region("tailpipe", g.p((g.seat+8*u+g.right-6*u)/2+2*u, (tailLow+tailTop)/2*u), (g.right-g.seat-20*u)*k, (tailTop-tailLow-4)*u*k, st.Outlet, "Tailpipe")
+	lift := 0.0 // of names and numbers, for a line below them
+	if d.v.wet() && !d.brief {
+		lift = 0.65 * d.small()
+	}
+	mid, width := g.p((g.seat+8*u+g.right-6*u)/2+2*u, (tailLow+tailTop)/2*u), (g.right-g.seat-20*u)*k
+	if lift > 0 { // up to the pipe's top, for there is a line of flow as well
+		mid.Y = g.p(0, (tailTop-4)*u).Y + (capShare*(d.label()+d.value())+0.42*d.value())/2
+	}
+	below := d.region("tailpipe", mid, width, (tailTop-tailLow-4)*u*k, st.Outlet, "Tailpipe") + 1.4*d.small()
+	flow := g.p(0, d.flowLine()).Y - (capShare+0.2)*d.label()
+	d.fluidText("tailpipe", Point{mid.X, below}, width, flow, st.Outlet, &st.OutletFluid)
 	from := g.left + 5*u
 	if g.hasGate {
 		x := (gateX - gateHalf) * u
@@ -138,7 +154,10 @@ func (d *drawing) texts() {
 		}
 		from = (gateX + gateHalf) * u
 	}
-	d.region("inlet and body", g.p((from-g.guide-2*u)/2, -9*u), (-g.guide-from-8*u)*k, (pipeTop-pipeLow-14)*u*k, st.Above, "Inlet")
+	mid, width = g.p((from-g.guide-2*u)/2, -9*u), (-g.guide-from-8*u)*k
+	mid.Y -= lift
+	below = d.region("inlet and body", mid, width, (pipeTop-pipeLow-14)*u*k, st.Above, "Inlet") + 1.4*d.small()
+	d.fluidText("inlet and body", Point{mid.X, below}, width, g.p(0, pipeLow*u+2*u).Y, st.Above, &st.AboveFluid)
 	d.faceText()
 	d.pilotText()
 	d.coilText()
@@ -153,6 +172,7 @@ func (d *drawing) texts() {
 	if !d.brief {
 		d.scaleBar()
 	}
+	d.wallText()
 	if !d.v.Projector && !d.brief {
 		d.write(words{part: "seat", size: d.small(), ink: Dark, on: &st.Above}, g.p(g.seat+seatRing*u+2*u, 6*u), FromLeft, 20*u*k, "seat")
 	}

@@ -60,11 +60,13 @@ func (d *drawing) chamberText() {
 		d.badge("chamber", Still, Point{left + 1.2*r, base - capShare*d.label()/2}, 5)
 		d.write(words{part: "chamber", size: d.label(), on: &p}, Point{left + 2.9*r, base}, FromLeft, 0, "Chamber")
 		number := Point{at.X, at.Y + high/2 - capShare*d.value()/2 + 2}
-		d.region("chamber", number, box.Width(), 0, p)
+		base = d.region("chamber", number, box.Width(), 0, p)
+		d.chamberFluid(Point{at.X, base + 1.35*d.small()}, box.Width())
 		return
 	}
 	d.badge("chamber", Still, Point{at.X, at.Y - 1.4*r}, 5)
-	d.region("chamber", Point{at.X, at.Y + 0.8*d.value()}, box.Width(), 0, p)
+	base := d.region("chamber", Point{at.X, at.Y + 0.8*d.value()}, box.Width(), 0, p)
+	d.chamberFluid(Point{at.X, base + 1.35*d.small()}, box.Width())
 }
 
 // faceText says in the throat what presses on the disc inside the seat, once it

@@ -98,8 +98,17 @@ func (d *drawing) seatFlow() {
 	if st.Disc.Hold == plant.HeldShut {
 		says = []string{d.say(n, " leaks past the seat"), d.say(n, " leak"), n}
 	}
-	at := g.p((g.seat+8*u+g.right-6*u)/2+2*u, (tailLow+4)*u)
+	at := g.p((g.seat+8*u+g.right-6*u)/2+2*u, d.flowLine())
 	d.write(w, at, Centred, (g.right-g.seat-16*u)*g.k, says...)
+}
+
+// flowLine is the z of the base of the tailpipe's flow: above the water, where
+// there may be some.
+func (d *drawing) flowLine() float64 {
+	if d.v.wet() {
+		return (tailLow + 5.5) * d.g.u
+	}
+	return (tailLow + 4) * d.g.u
 }
 
 func (d *drawing) gateText() {
@@ -130,6 +139,7 @@ func (d *drawing) scaleBar() {
 		end = g.p((gateX-gateHalf-16)*g.u, 0).X
 	}
 	if at.X+bar > end || !d.write(w, at, FromLeft, end-at.X, short(length)+" mm, pipes not to scale", short(length)+" mm") {
+		d.poolNote(w, at, 0)
 		return
 	}
 	y, t := at.Y+0.55*d.small(), 4*d.pl.scale
@@ -144,7 +154,9 @@ func (d *drawing) scaleBar() {
 	}
 	if !g.trueChamber {
 		d.write(w, Point{at.X, next}, FromLeft, end-at.X, "chamber not to scale")
+		next += 1.3 * d.small()
 	}
+	d.poolNote(w, Point{at.X, next}, end-at.X)
 }
 
 // flow writes a mass flow, kg/s, without a sign. A small one in a large unit is

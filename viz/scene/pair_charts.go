@@ -30,7 +30,7 @@ func (s *sheet) pairStrips(b *View) []*chart {
 			{tr: ta, y: ya, pen: s.solid(width), name: laneA, value: va, strong: true}}
 		return c
 	}
-	vessel := s.zoomed("vessel chart", s.say("Vessel, ", u.PressureName()), 0.20, ta.Vessel, tb.Vessel)
+	vessel := s.zoomed("vessel chart", s.say(s.v.vesselName(), ", ", u.PressureName()), 0.20, ta.Vessel, tb.Vessel)
 	both(vessel, ta.Vessel, tb.Vessel, aboveLine, s.pressure(u, sa.Vessel), s.pressure(u, sb.Vessel))
 	most := 0.0
 	if !a.Sealed {

@@ -58,7 +58,7 @@ func (s *sheet) letter(at Rect) {
 // vessel is its pressure in several wordings.
 func (s *sheet) vessel() []string {
 	p := s.pressureUnit(s.v.Units, s.st.Vessel)
-	return []string{s.say("vessel ", p), p}
+	return []string{s.say(strings.ToLower(s.v.vesselName()), " ", p), p}
 }
 
 // links are the six links in a row.

@@ -91,3 +91,10 @@ func (p *phrases) flow(u Units, w float64) string {
 	x, n, unit := u.flowIn(w)
 	return p.say(p.number(x, n), unit)
 }
+
+func (p *phrases) temperature(u Units, t float64) string {
+	if u.Fahrenheit {
+		return p.say(p.number(t*1.8-459.67, 0), " degF")
+	}
+	return p.say(p.number(t-273.15, 0), " degC")
+}

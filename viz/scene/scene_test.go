@@ -39,6 +39,14 @@ var moments = []struct {
 	{"gas-bench-plus", "", 3.81, explain.Closing},
 	{"fault-coil-open", "", 6, explain.Shut},
 	{"fault-disc-sticks", "", 6, explain.HungOpen},
+	{"steam-bench", "", 3, explain.Shut},
+	{"steam-bench", "", 4.112, explain.Opening},
+	{"steam-bench", "", 5, explain.Open},
+	{"steam-bench", "", 7.3, explain.Refilling},
+	{"steam-bench", "", 9, explain.Shut},
+	{"leaking-seat-steam", "", 290, explain.Leaking},
+	{"testdata/steam-gate.yaml", "", 4.5, explain.Open},
+	{"testdata/steam-gate.yaml", "", 8, explain.Shut},
 }
 
 var unitSystems = map[string]scene.Units{

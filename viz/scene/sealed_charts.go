@@ -4,17 +4,28 @@ package scene
 // what cannot.
 func (s *sheet) sealedStrips() []*chart {
 	tr, st, u := &s.v.Trace, s.st, s.v.Units
-	vessel := s.zoomed("vessel chart", s.say("Vessel, ", u.PressureName()), 0.34, tr.Vessel)
+	vessel := s.zoomed("vessel chart", s.say(s.v.vesselName(), ", ", u.PressureName()), 0.34, tr.Vessel)
 	vessel.curves = []curve{{tr: tr, y: tr.Vessel, pen: s.solid(aboveLine), value: s.pressure(u, st.Vessel), strong: true}}
+	walls := len(s.v.feltWalls()) > 0
 	if s.p.wide {
 		vessel.share = 0.60
+		if walls {
+			vessel.share = 0.34
+			return append([]*chart{vessel, s.wallChart(0.34)}, notMeasured(0.16)...)
+		}
 		return append([]*chart{vessel}, notMeasured(0.20)...)
 	}
 	current := s.currentChart(0, tr)
 	current.share = 0.24
 	current.curves = []curve{{tr: tr, y: tr.Current, pen: s.solid(2.6), value: s.say(s.current(st.Coil.Current), " A"), strong: true}}
 	strips := []*chart{current, vessel}
-	if st.Outlet > 0 && !s.p.little() {
+	switch {
+	case walls && s.p.little():
+		strips[0] = s.wallChart(0.28)
+	case walls:
+		strips = append(strips, s.wallChart(0.28))
+	}
+	if st.Outlet > 0 && !walls && !s.p.little() {
 		tail := s.zoomed("tailpipe chart", s.say("Tailpipe, ", u.PressureName()), 0.24, tr.Outlet)
 		tail.curves = []curve{{tr: tr, y: tr.Outlet, pen: s.dashed(aboveLine, 7, 4), value: s.pressure(u, st.Outlet), strong: true}}
 		strips = append(strips, tail)

@@ -3,6 +3,9 @@ package scene
 import (
 	"math"
 	"strconv"
+	"strings"
+
+	wording "underdisc/viz/words"
 )
 
 // instrument is what a person at the plant can read: its name, its reading, and
@@ -35,7 +38,8 @@ func (s *sheet) instruments() []instrument {
 		}
 		return in
 	}
-	out = append(out, pressure("Vessel", st.Vessel, tr.Vessel))
+	out = append(out, pressure(v.vesselName(), st.Vessel, tr.Vessel))
+	vessel := strings.ToLower(v.vesselName())
 	c := &st.Control
 	if c.Fitted {
 		in := instrument{name: "Sensed", value: s.pressure(u, c.Reading), unit: u.PressureName()}
@@ -44,11 +48,11 @@ func (s *sheet) instruments() []instrument {
 		// Of the numbers as they are shown, which is what a reader compares.
 		switch d := math.Round(c.Reading/digit) - math.Round(st.Vessel/digit); {
 		case d > 0:
-			in.says = s.say(s.difference(u, d*digit), " above the vessel")
+			in.says = s.say(s.difference(u, d*digit), " above the ", vessel)
 		case d < 0:
-			in.says = s.say(s.difference(u, -d*digit), " below the vessel")
+			in.says = s.say(s.difference(u, -d*digit), " below the ", vessel)
 		default:
-			in.says = "as the vessel"
+			in.says = s.say("as the ", vessel)
 		}
 		out = append(out, in)
 	}
@@ -82,12 +86,14 @@ func (s *sheet) instruments() []instrument {
 		out = append(out, instrument{name: "Block valve", value: openWord(l.BlockValve.Opening)})
 	}
 	out = append(out, tail)
-	if look := v.Snapshot.Look; look != nil {
-		for i := range look.Walls {
-			if w := &look.Walls[i]; w.Name == st.Name+".dump-line-wall" {
-				out = append(out, instrument{name: "Dump line", value: u.Temperature(w.T), says: "at its wall"})
-			}
+	for _, w := range v.feltWalls() {
+		in := instrument{name: wording.Capital(w.name) + " wall", value: s.temperature(u, w.now.T), says: "at its metal"}
+		if rate, ok := slope(tr, w.trace, v.Snapshot.T, warmBack); ok {
+			_, size, unit := u.degrees()
+			in.goes, in.says = s.goes(60*rate/size, 0, unit)
+			in.says = strings.Replace(in.says, "/s", "/min", 1)
 		}
+		out = append(out, in)
 	}
 	return out
 }
@@ -95,6 +101,9 @@ func (s *sheet) instruments() []instrument {
 // lookBack is the time, s, over which the rate of a pressure is taken: a needle is
 // seen to turn within a tenth of a second.
 const lookBack = 0.1
+
+// warmBack is the same for the warmth of a wall, s.
+const warmBack = 10.0
 
 // openWord is how far a valve is open.
 func openWord(opening float64) string {
@@ -189,7 +198,7 @@ func (s *sheet) card(part string, in instrument, at Rect) {
 	if third {
 		lines += capShare*small.size + 0.6*small.size
 	}
-	if lines > at.Height()-0.5*label.size { // no room for how it goes
+	if third && lines > at.Height()-0.5*label.size { // no room for how it goes
 		lines -= capShare*small.size + 0.6*small.size
 		third = false
 	}

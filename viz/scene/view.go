@@ -35,6 +35,7 @@ type Trace struct {
 	LiftBelow, DropAbove         []float64 // thresholds for Below, Pa absolute
 	Lift, Pilot                  []float64 // m
 	Current                      []float64 // A
+	TailWall, DumpWall           []float64 // K; NaN where there is no wall
 	From, To                     float64   // what the charts show, s
 	Zero                         float64   // s; the time axis counts from here
 	ZeroName                     string    // what happened then; empty: it counts from the start of the run

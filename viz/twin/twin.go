@@ -77,7 +77,7 @@ func spots(b *strings.Builder, s *scene.Scene, but string) {
 	}
 }
 
-// flows are the gas streams, which the picture shows by its darts.
+// flows are the streams, which the picture shows by its darts.
 func flows(b *strings.Builder, v *scene.View, run string) {
 	if v.Sealed {
 		return
@@ -86,6 +86,7 @@ func flows(b *strings.Builder, v *scene.View, run string) {
 	line(b, run+"pressures", "vessel "+u.PressureOf(st.Vessel)+", above the disc "+u.PressureOf(st.Above)+", below the disc "+u.PressureOf(st.Below)+
 		", tailpipe "+u.PressureOf(st.Outlet)+" "+u.PressureName())
 	line(b, run+"temperatures", "above the disc "+u.Temperature(st.AboveTemperature)+", in the chamber "+u.Temperature(st.BelowTemperature))
+	steam(b, v, run)
 	line(b, run+"flow past the seat", u.Flow(st.Seat))
 	line(b, run+"flow into the chamber", "bleed "+u.Flow(st.Bleed)+", guide "+u.Flow(st.Guide))
 	line(b, run+"flow out through the pilot", u.Flow(st.PilotFlow))

@@ -49,7 +49,7 @@ type grid struct {
 func (g *grid) fill(tr *scene.Trace, w window, t, end float64, now *plant.ValveState) error {
 	*tr = scene.Trace{From: w.from, To: w.to, Zero: w.zero, ZeroName: w.zeroName,
 		T: tr.T[:0], Above: tr.Above[:0], Below: tr.Below[:0], Outlet: tr.Outlet[:0], Vessel: tr.Vessel[:0], LiftBelow: tr.LiftBelow[:0],
-		DropAbove: tr.DropAbove[:0], Lift: tr.Lift[:0], Pilot: tr.Pilot[:0], Current: tr.Current[:0]}
+		DropAbove: tr.DropAbove[:0], Lift: tr.Lift[:0], Pilot: tr.Pilot[:0], Current: tr.Current[:0], TailWall: tr.TailWall[:0], DumpWall: tr.DumpWall[:0]}
 	present := probeOf(t, now)
 	if w.from >= end { // the very start
 		add(tr, &present)

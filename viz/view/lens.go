@@ -80,7 +80,9 @@ func (l *Lens) At(t float64, o Options) (*scene.View, error) {
 	}
 	w := windowOf(&l.facts, &l.log.past, t)
 	if v.Sealed {
-		w = windowOutside(&l.log.past, l.facts.Asked, t)
+		w = windowOutside(&l.log.past, l.facts.Asked, feelable(m, l.valve), t)
+	} else if v.AtRest() {
+		w = windowAtRest(&l.log.past, t)
 	}
 	if err := l.grid.fill(&v.Trace, w, t, l.end(w, t, o), &l.snap.Valves[l.valve]); err != nil {
 		return nil, err

@@ -9,7 +9,7 @@ import (
 )
 
 // The curves of a probe; between two lines of the grid the first ones are
-// followed, of which the thresholds are made.
+// followed, of which the thresholds are made; the walls are slow.
 const (
 	above = iota
 	below
@@ -20,6 +20,8 @@ const (
 	current
 	liftBelow
 	dropAbove
+	tailWall
+	dumpWall
 	curves
 
 	followed = liftBelow
@@ -47,7 +49,16 @@ func probeOf(t float64, v *plant.ValveState) probe {
 		th.DropAbove = math.NaN()
 	}
 	return probe{t: t, y: [curves]float64{above: v.Above, below: v.Below, outlet: v.Outlet, vessel: v.Vessel, lift: v.Disc.Lift,
-		pilot: v.Pilot.Lift, current: v.Coil.Current, liftBelow: th.LiftBelow, dropAbove: th.DropAbove}}
+		pilot: v.Pilot.Lift, current: v.Coil.Current, liftBelow: th.LiftBelow, dropAbove: th.DropAbove,
+		tailWall: warmth(&v.OutletWall), dumpWall: warmth(&v.DumpWall)}}
+}
+
+// warmth is the temperature of a wall, K; NaN where there is none.
+func warmth(w *plant.WallState) float64 {
+	if !w.Fitted {
+		return math.NaN()
+	}
+	return w.T
 }
 
 // add appends a sample to a trace.
@@ -62,4 +73,6 @@ func add(tr *scene.Trace, p *probe) {
 	tr.Lift = append(tr.Lift, p.y[lift])
 	tr.Pilot = append(tr.Pilot, p.y[pilot])
 	tr.Current = append(tr.Current, p.y[current])
+	tr.TailWall = append(tr.TailWall, p.y[tailWall])
+	tr.DumpWall = append(tr.DumpWall, p.y[dumpWall])
 }

@@ -22,6 +22,7 @@ type outside struct {
 	selector         network.Demand
 	current, voltage float64 // of the coil, A, V
 	tail             tail
+	fluid            string      // what leaves, in a word
 	leaves           float64     // through the tailpipe, kg/s: its loudness
 	since            float64     // how long the tailpipe has done so, s; NaN if that is not known
 	coilSince        explain.Opt // when the coil was last switched on or off, s
@@ -43,6 +44,10 @@ func outsideOf(run *live.Run, m *plant.Model, valve int, st *plant.ValveState, p
 	o := outside{t: t, vessel: st.Vessel, reading: c.Reading, fitted: c.Fitted, made: c.Made, relayOn: c.RelayOn, selector: c.Selector,
 		current: st.Coil.Current, voltage: st.Coil.Voltage, since: math.NaN()}
 	o.tail, o.leaves = words.TailOf(st)
+	o.fluid = "gas"
+	if m.Water != nil {
+		o.fluid = "steam"
+	}
 	o.set, o.reset = plateOf(run, m, valve, t)
 	switch { // what blows began to when the lift began, and was still when it ended
 	case o.tail == blows && past.DiscLift.Known && !(past.DiscSeated.Known && past.DiscSeated.Value >= past.DiscLift.Value):
@@ -117,6 +122,9 @@ func (l *Lens) seal(v *scene.View, m *plant.Model) {
 	only.Seat, only.Outlet = o.leaves, v.Units.Ambient // what is heard at the end of the tailpipe
 	only.Control.Set, only.Control.Reset, only.Control.Lag, only.Control.RelayDue = o.set, o.reset, 0, math.Inf(1)
 	only.Coil = plant.CoilState{Current: o.current, Voltage: o.voltage, Supply: o.voltage, Resistance: spec.Coil.Resistance}
+	if m.Water != nil { // what a hand near them feels
+		only.DumpWall, only.OutletWall = felt(&st.DumpWall), felt(&st.OutletWall)
+	}
 	only.Disc = plant.DiscState{Travel: spec.Disc.Travel, SeatArea: st.Disc.SeatArea, GuideArea: st.Disc.GuideArea}
 	only.Pilot.Stroke = spec.Plunger.Stroke
 	v.Snapshot = &l.plain
@@ -124,6 +132,17 @@ func (l *Lens) seal(v *scene.View, m *plant.Model) {
 		Switch: explain.SwitchFacts{Fitted: o.fitted, InChain: l.facts.Switch.InChain, Made: o.made, Reading: o.reading, Sensed: o.vessel, Set: o.set, Reset: o.reset},
 		Relay:  explain.RelayFacts{Fitted: o.fitted, On: o.relayOn, Selector: o.selector},
 		Coil:   explain.CoilFacts{Current: o.current, Voltage: o.voltage}}
+}
+
+// felt is what can be felt of a wall: how warm it is.
+func felt(w *plant.WallState) plant.WallState {
+	return plant.WallState{Fitted: w.Fitted, T: w.T}
+}
+
+// feelable tells whether a plant is one of steam with walls outside the valve.
+func feelable(m *plant.Model, valve int) bool {
+	v := &m.Valves[valve]
+	return m.Water != nil && (v.OutletWall >= 0 || v.DumpWall >= 0)
 }
 
 // readable keeps the marks of switch and relay.
@@ -138,14 +157,21 @@ func readable(marks []scene.Mark) []scene.Mark {
 }
 
 // windowOutside is the window of the charts of a run with a hidden fault: it is
-// chosen by the switch alone.
-func windowOutside(p *explain.Past, asked bool, t float64) window {
+// chosen by the switch alone. Where walls can be felt it reaches back to the
+// switch's last change, for they warm and cool over minutes.
+func windowOutside(p *explain.Past, asked, walls bool, t float64) window {
 	at, name := p.SwitchReset, "the switch reset"
 	if asked {
 		at, name = p.SwitchMade, "the switch made"
 	}
 	w := window{}
 	span := longest
+	if walls {
+		if at.Known {
+			w.zero, w.zeroName = at.Value, name
+		}
+		return w.spanning(math.Min(math.Max((t-w.zero)/0.86, quiet), atRest), t)
+	}
 	if at.Known && t-at.Value <= longest {
 		w.zero, w.zeroName = at.Value, name
 		span = math.Max((t-at.Value)/0.86, quiet)

@@ -90,7 +90,7 @@ func (o *outside) pipe() string {
 	}
 	switch {
 	case o.tail == hisses:
-		return "a little gas leaves through the tailpipe"
+		return "a little " + o.fluid + " leaves through the tailpipe"
 	case o.tail == still && long != "":
 		return "the tailpipe has been quiet" + long
 	case o.tail == still:
@@ -100,7 +100,7 @@ func (o *outside) pipe() string {
 	case o.made || o.relayOn:
 		return "the tailpipe blows"
 	}
-	return "gas still leaves through the tailpipe"
+	return o.fluid + " still leaves through the tailpipe"
 }
 
 // span is the time since something, if that is known.

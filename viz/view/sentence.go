@@ -144,6 +144,10 @@ func (s *sayer) leaking() string {
 		return fmt.Sprintf("The shut pilot leaks %s: the chamber holds at %s; below %s the disc would lift unasked.",
 			s.u.Flow(s.st.PilotFlow), s.p(s.st.Below), s.n(s.f.Thresholds.LiftBelow))
 	case explain.SeatLeaks:
+		if w := &s.st.OutletWall; w.Fitted {
+			return fmt.Sprintf("The shut seat leaks %s, though it is pressed with %s; the tailpipe's wall is at %s.",
+				s.u.Flow(s.st.Seat), scene.Force(math.Abs(s.st.Disc.Contact)), s.u.Temperature(w.T))
+		}
 		return fmt.Sprintf("The shut seat leaks %s, though it is pressed with %s.", s.u.Flow(s.st.Seat), scene.Force(math.Abs(s.st.Disc.Contact)))
 	}
 	return words.Capital(s.holds()) + "."

@@ -21,6 +21,7 @@ const (
 	longest  = 6.0
 	quiet    = 1.2 // shown of a valve that rests
 	lifts    = 3.5 // periods shown of one that cycles
+	atRest   = 2e3 // shown at most while walls warm or cool
 )
 
 // windowOf chooses it: the sequence under way from the event that began it, if
@@ -56,6 +57,16 @@ func windowOf(f *explain.Facts, p *explain.Past, t float64) window {
 		span = math.Max((t-zero)/0.86, shortest)
 	}
 	return w.spanning(span, t)
+}
+
+// windowAtRest is that of a valve whose warmth is what goes on: from when the disc
+// last seated, or from the start, for walls warm and cool over minutes.
+func windowAtRest(p *explain.Past, t float64) window {
+	w := window{}
+	if p.DiscSeated.Known {
+		w.zero, w.zeroName = p.DiscSeated.Value, "the disc seated"
+	}
+	return w.spanning(math.Min(math.Max((t-w.zero)/0.86, quiet), atRest), t)
 }
 
 // spanning is the window with so much of the past in it, s.
