@@ -2,7 +2,7 @@ package fault
 
 var bleedPlugged = Fault{
 	Name: "bleed-plugged",
-	About: "The drilled bleed is plugged with scale, so gas from the body no longer fills the " +
+	About: "The drilled bleed is plugged with scale, so gas or steam from the body no longer fills the " +
 		"chamber through it.",
 	Part:    "piloted-valve",
 	Param:   "bleed.area",
