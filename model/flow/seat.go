@@ -95,7 +95,7 @@ func lessen(q, n float64) float64 {
 	case 0.5:
 		return math.Sqrt(q)
 	}
-	return math.Pow(q, n)
+	return math.Exp(n * math.Log(q)) // faster than Pow
 }
 
 // beyond is the pressure below the bore as the upstream state would have it,
@@ -120,8 +120,8 @@ func (s *Seat) Flux(up *fluid.State, down, a float64) (g, face float64) {
 
 // face solves for the pressure on the face. The squares of the two fluxes are
 // nearly straight in it, so the chord between the ends is the incompressible
-// answer; tried first is the one for two choked openings. From there by false position, of which an end that
-// stays is lowered (Anderson and Bjorck, BIT 13, 1973; memory).
+// answer; tried first is guess. From there by false position, of which an end
+// that stays is lowered (Anderson and Bjorck, BIT 13, 1973; memory).
 func (s *Seat) face(up *fluid.State, down, a, n float64) float64 {
 	lo, hi := down, up.P
 	if !(a > 0 && lo < hi) {
@@ -139,7 +139,7 @@ func (s *Seat) face(up *fluid.State, down, a, n float64) float64 {
 	for i := range 80 {
 		x := lo + (hi-lo)*(elo/(elo-ehi))
 		if i == 0 {
-			if y := bothChoked(a, n) * up.P; y > lo && y < hi {
+			if y := guess(a, n) * up.P; y > lo && y < hi {
 				x = y
 			}
 		}
@@ -174,6 +174,20 @@ func (s *Seat) face(up *fluid.State, down, a, n float64) float64 {
 		}
 	}
 	return last
+}
+
+// guess is about where the face's pressure lies over the upstream one when the
+// bore is choked: exactly, if the curtain is choked, too; else as if the square of
+// the curtain's flux fell along an ellipse from 0.56, where gases and steam choke
+// or nearly so.
+func guess(a, n float64) float64 {
+	const r = 0.56
+	const d = 1 - r
+	if q := bothChoked(a, n); q < r {
+		return q
+	}
+	b := a * a
+	return (b*r + math.Sqrt(b*b*r*r-(b+d*d)*b*(r*r-d*d))) / (b + d*d)
 }
 
 // relief is by how much the value at the end that stayed is lowered.
