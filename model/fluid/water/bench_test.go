@@ -50,52 +50,41 @@ func BenchmarkAtSteam(b *testing.B) { benchmarkAt(b, inVapour) }
 func BenchmarkAtWater(b *testing.B) { benchmarkAt(b, inLiquid) }
 func BenchmarkAtWet(b *testing.B)   { benchmarkAt(b, inWet) }
 
-// benchmarkDirect solves IF97's own equations for the states that benchmarkAt
-// asks for, warm: from a neighbour as far away as one step leads to the next.
-func benchmarkDirect(b *testing.B, phase phase, solve func(v, u float64, near if97.Point) if97.Point) {
+// benchmarkDirect iterates IF97's own equations for the states that benchmarkAt
+// asks for: warm, from a neighbour as far away as one step leads to the next, or
+// cold.
+func benchmarkDirect(b *testing.B, phase phase, solve func(v, u float64, near *if97.Mix) (if97.Mix, error)) {
 	w := Shared()
 	x := sample(phase)
-	near := make([]if97.Point, len(x))
+	near := make([]if97.Mix, len(x))
 	for i, c := range x {
 		var s fluid.State
 		w.At(c[0], c[1], &s)
-		switch phase {
-		case inVapour:
-			near[i] = if97.Region2(s.P*0.995, s.T+0.2)
-		case inLiquid:
-			near[i] = if97.Region1(s.P*0.995, s.T+0.2)
-		case inWet:
-			near[i].T = s.T + 0.2
+		near[i] = if97.Mix{X: s.X, P: s.P, T: s.T + 0.2}
+		if phase != inWet {
+			near[i].P *= 0.995
 		}
 	}
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
 		c := &x[i&1023]
-		sink += solve(c[0], c[1], near[i&1023]).P
+		m, err := solve(c[0], c[1], &near[i&1023])
+		if err != nil {
+			b.Fatal(err)
+		}
+		sink += m.P
 	}
 }
 
-func BenchmarkDirectSteam(b *testing.B) {
-	benchmarkDirect(b, inVapour, func(v, u float64, near if97.Point) if97.Point {
-		return invert(if97.Region2, v, u, near)
-	})
-}
+func warm(v, u float64, near *if97.Mix) (if97.Mix, error) { return if97.VUFrom(v, u, *near) }
+func cold(v, u float64, _ *if97.Mix) (if97.Mix, error)    { return if97.VU(v, u) }
 
-func BenchmarkDirectWater(b *testing.B) {
-	benchmarkDirect(b, inLiquid, func(v, u float64, near if97.Point) if97.Point {
-		return invert(if97.Region1, v, u, near)
-	})
-}
-
-func BenchmarkDirectWet(b *testing.B) {
-	benchmarkDirect(b, inWet, func(v, u float64, near if97.Point) if97.Point {
-		t := root(func(t float64) float64 {
-			l, g := saturatedWater(t), saturatedSteam(t)
-			return l.U + (v-l.V)*(g.U-l.U)/(g.V-l.V) - u
-		}, near.T, near.T-0.1)
-		return if97.Point{T: t, P: if97.SaturationP(t)}
-	})
-}
+func BenchmarkDirectSteam(b *testing.B)     { benchmarkDirect(b, inVapour, warm) }
+func BenchmarkDirectWater(b *testing.B)     { benchmarkDirect(b, inLiquid, warm) }
+func BenchmarkDirectWet(b *testing.B)       { benchmarkDirect(b, inWet, warm) }
+func BenchmarkDirectColdSteam(b *testing.B) { benchmarkDirect(b, inVapour, cold) }
+func BenchmarkDirectColdWater(b *testing.B) { benchmarkDirect(b, inLiquid, cold) }
+func BenchmarkDirectColdWet(b *testing.B)   { benchmarkDirect(b, inWet, cold) }
 
 // BenchmarkNew is what the program waits for at its start.
 func BenchmarkNew(b *testing.B) {
