@@ -57,7 +57,7 @@ func (n *Network) evaluate(y []float64) {
 			continue
 		}
 		n.state(nd, m, u, vol)
-		nd.draw()
+		nd.draw(false)
 	}
 }
 
@@ -69,7 +69,7 @@ func (n *Network) evaluateFully(y []float64) {
 		nd := &n.nodes[i]
 		nd.mass = y[nd.m]
 		n.state(nd, nd.mass, y[nd.u], nd.volume(n.parts))
-		nd.draw()
+		nd.draw(true)
 	}
 }
 

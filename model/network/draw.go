@@ -46,8 +46,8 @@ func (nd *node) source(d Draw) *source {
 	return nd.drawn[d]
 }
 
-// draw fills the states of what is drawn.
-func (nd *node) draw() {
+// draw fills the states of what is drawn; fully, also their own slopes.
+func (nd *node) draw(fully bool) {
 	if nd.drawn[Steam] == nil && nd.drawn[Liquid] == nil {
 		return
 	}
@@ -65,7 +65,7 @@ func (nd *node) draw() {
 			*s.st = nd.st
 			continue
 		}
-		s.separate(nd, &sat, Draw(d))
+		s.separate(nd, &sat, Draw(d), fully)
 	}
 }
 
@@ -76,7 +76,7 @@ func (nd *node) draw() {
 //
 // with a = x v”/v the share of the volume that is steam and w the cubic that
 // goes from 0 at 0 to 1 at 1 with level ends.
-func (s *source) separate(nd *node, sat *water.Saturation, d Draw) {
+func (s *source) separate(nd *node, sat *water.Saturation, d Draw, fully bool) {
 	st := &nd.st
 	dv := sat.Vg - sat.Vl
 	x := (st.V - sat.Vl) / dv
@@ -100,6 +100,11 @@ func (s *source) separate(nd *node, sat *water.Saturation, d Draw) {
 	vT, uT := sat.VlT+q*dvT, sat.UlT+q*duT
 	s.vv, s.vu = vT*st.Tv+dv*qv, vT*st.Tu+dv*qu
 	s.uv, s.uu = uT*st.Tv+du*qv, uT*st.Tu+du*qu
+	if q == 1 && !fully {
+		// Dry steam, of which the line tells all that a flow asks for.
+		s.st.V, s.st.U, s.st.P, s.st.T, s.st.H, s.st.X = v, u, st.P, st.T, u+st.P*v, 1
+		return
+	}
 	nd.water.At(v, u, s.st)
 }
 
