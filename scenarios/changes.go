@@ -2,12 +2,14 @@ package scenarios
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
 
 	"underdisc/model/fault"
 	"underdisc/model/plant"
+	"underdisc/model/procedure"
 	"underdisc/model/unit"
 )
 
@@ -41,16 +43,22 @@ func (s *Scenario) readChanges(root *node, did []*node) error {
 	}
 	read := map[Command]place{} // when and what, without the value
 	for _, n := range commands {
-		c, err := s.readCommand("commands", n, s.Until)
+		done, err := s.readCommands(n)
 		if err != nil {
 			return err
 		}
-		at := Command{At: c.At, Path: c.Path}
-		if first, ok := read[at]; ok {
-			found := fmt.Sprintf("%s a second time at %s (first on line %d)", quote(c.Path), unit.Format(c.At, unit.Time), first.line)
-			return n.entry["set"].at.wrong("commands.set", found, "one value at a time")
+		for _, c := range done {
+			at := Command{At: c.At, Path: c.Path}
+			if first, ok := read[at]; ok {
+				found := fmt.Sprintf("%s a second time at %s (first on line %d)", quote(c.Path), unit.Format(c.At, unit.Time), first.line)
+				key := "set"
+				if n.entry["do"] != nil {
+					key = "do"
+				}
+				return n.entry[key].at.wrong("commands."+key, found, "one value at a time")
+			}
+			read[at] = n.start()
 		}
-		read[at] = n.start()
 	}
 	if s.Log != nil {
 		start := *s
@@ -169,6 +177,59 @@ var atStart = map[string][]string{
 	"vessel": {"pressure", "temperature"},
 	"drum":   {"pressure", "water-share", "superheat"},
 	"line":   {"run.cells"},
+
+	"piloted-valve": {"chamber.condensate.share"},
+}
+
+// procedureKeys are the keys of a command that stands for several.
+var procedureKeys = []string{"at", "do", "on"}
+
+// readCommands reads one item of the commands: a setting, or a procedure, which
+// is several.
+func (s *Scenario) readCommands(n *node) ([]Command, error) {
+	const path = "commands"
+	if n.kind != mapping || n.entry["do"] == nil {
+		c, err := s.readCommand(path, n, s.Until)
+		return []Command{c}, err
+	}
+	if err := n.onlyKeys(path, procedureKeys); err != nil {
+		return nil, err
+	}
+	at, err := readTime(path, n, s.Until)
+	if err != nil {
+		return nil, err
+	}
+	do, err := n.needScalar(path, "do", "the name of a procedure")
+	if err != nil {
+		return nil, err
+	}
+	if err := do.wordOf(path+".do", procedure.Names()); err != nil {
+		return nil, err
+	}
+	valve, blame := "", do
+	if n.entry["on"] != nil {
+		if blame, err = n.needScalar(path, "on", "the name of a piloted valve"); err != nil {
+			return nil, err
+		}
+		valve = blame.text
+	}
+	d, _ := procedure.Find(do.text)
+	settings, err := d.On(s.Plant, valve, at)
+	if wrong := new(procedure.Error); errors.As(err, &wrong) {
+		return nil, blame.at.wrong(path+"."+keyOf(n, blame), wrong.Found, wrong.Want)
+	}
+	var out []Command
+	for _, set := range settings {
+		if set.At > s.Until {
+			found := fmt.Sprintf("%s, which goes on to %s", quote(d.Name), unit.Format(settings[len(settings)-1].At, unit.Time))
+			return nil, do.at.wrong(path+".do", found, "one that ends within the run, which lasts "+unit.Format(s.Until, unit.Time))
+		}
+		c := Command{At: set.At, Path: set.Path, Value: set.Value}
+		out = append(out, c)
+		s.Commands = append(s.Commands, c)
+		s.happenings = append(s.happenings, happening{Action{Command: &c}, do.at, path + ".do", do.text})
+	}
+	return out, nil
 }
 
 // commandKeys are the keys of a command.

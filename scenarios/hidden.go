@@ -141,14 +141,19 @@ func (h *Hidden) Answer(name string) bool {
 // without opening anything.
 var byHand = map[string][]string{
 	"inflow": {"mass-flow"},
-	"line":   {"block-valve.opening"},
-	"relay":  {"selector.position"},
+	"line":   {"block-valve.opening", "block-valve.motion.travel-time"},
+	"relay":  {"selector.position", "circuit.fuse.state"},
+
+	"piloted-valve": {"body-drain.opening"},
+	"load":          {"opening"},
+	"heat-input":    {"power", "control.mode", "control.hold"},
+	"operators":     {"told"},
 }
 
 // errSealed says what is not done while a fault is hidden, whatever it is and
 // whatever is asked for.
-var errSealed = errors.New("found a change to a plant with a hidden fault, want only the inflow, a block valve or " +
-	"a selector changed until the fault is revealed")
+var errSealed = errors.New("found a change to a plant with a hidden fault, want only what a hand at the plant sets " +
+	"(feed, fire, load, block valve, drain, selector, fuse) changed until the fault is revealed")
 
 // Allows is an error if the action could be used to find out what is hidden: it
 // would be refused where it clashes. While a fault is hidden, what can be changed

@@ -84,8 +84,10 @@ func Links() []string {
 func Events() []string {
 	return []string{
 		"switch-made", "switch-reset",
-		"coil-on", "coil-off",
+		"coil-on", "coil-off", "relay-on", "relay-off", "fuse-blows",
 		"pilot-lift", "pilot-bounce", "pilot-open", "pilot-drop", "pilot-shut",
 		"disc-lift", "disc-bounce", "disc-full-open", "disc-leaves-stop", "disc-seated",
+		"block-valve-moves", "block-valve-open", "block-valve-shut", "block-valve-stands",
+		"load-moves", "load-open", "load-shut", "load-stands",
 	}
 }

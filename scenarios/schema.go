@@ -11,6 +11,7 @@ import (
 
 	"underdisc/model/fault"
 	"underdisc/model/plant"
+	"underdisc/model/procedure"
 	"underdisc/model/unit"
 )
 
@@ -162,6 +163,20 @@ func faultSchema() *jsonschema.Schema {
 }
 
 func commandSchema() *jsonschema.Schema {
+	names := &jsonschema.Schema{Description: "The procedure."}
+	for _, d := range procedure.All() {
+		names.OneOf = append(names.OneOf, &jsonschema.Schema{Const: d.Name, Description: d.About})
+	}
+	do := object("Does a procedure, beginning at a time.",
+		"at", quantity("When it begins.", unit.Time, plant.Range{Lo: 0, Hi: longest}),
+		"do", names,
+		"on", word("The piloted valve; needed where there are several."),
+	)
+	do.Required = []string{"at", "do"}
+	return &jsonschema.Schema{OneOf: []*jsonschema.Schema{settingSchema(), do}}
+}
+
+func settingSchema() *jsonschema.Schema {
 	out := object("Sets a parameter at a time.",
 		"at", quantity("When.", unit.Time, plant.Range{Lo: 0, Hi: longest}),
 		"set", &jsonschema.Schema{Type: "string", Description: "The path of the parameter.", Pattern: pathPattern, Examples: []any{"inflow.mass-flow"}},

@@ -36,7 +36,7 @@ func didSchema() *jsonschema.Schema {
 	reached.Required = []string{"reached"}
 	hidden := object("A fault that was hidden.", "hidden", concealedText("The fault."))
 	hidden.Required = []string{"hidden"}
-	item := &jsonschema.Schema{OneOf: []*jsonschema.Schema{commandSchema(), faultSchema(), hidden, reached}}
+	item := &jsonschema.Schema{OneOf: []*jsonschema.Schema{settingSchema(), faultSchema(), hidden, reached}}
 	const doc = "What was done, in order, one item a line; the last key of the file."
 	return &jsonschema.Schema{Description: doc, AnyOf: []*jsonschema.Schema{{Type: "null"}, listOf(doc, item)}}
 }

@@ -8,12 +8,13 @@ import (
 
 	"underdisc/model/fault"
 	"underdisc/model/plant"
+	"underdisc/model/procedure"
 	"underdisc/model/unit"
 	"underdisc/scenarios"
 )
 
 type listCmd struct {
-	What     string `arg:"" optional:"" name:"WHAT" help:"scenarios, faults or paths; all three if left out."`
+	What     string `arg:"" optional:"" name:"WHAT" help:"scenarios, faults, procedures or paths; all of them if left out."`
 	Scenario string `arg:"" optional:"" name:"SCENARIO" help:"Whose paths to list; ${scenario} if left out."`
 }
 
@@ -24,6 +25,7 @@ var lists = []struct {
 }{
 	{"scenarios", func(b *bytes.Buffer, _ *scenarios.Scenario) error { return listScenarios(b) }},
 	{"faults", func(b *bytes.Buffer, _ *scenarios.Scenario) error { return listFaults(b) }},
+	{"procedures", func(b *bytes.Buffer, _ *scenarios.Scenario) error { return listProcedures(b) }},
 	{"paths", listPaths},
 }
 
@@ -53,7 +55,7 @@ func (c *listCmd) Run(p *program) error {
 	}
 	switch {
 	case !found:
-		return bad("list %s: found %q, want scenarios, faults or paths", c.What, c.What)
+		return bad("list %s: found %q, want scenarios, faults, procedures or paths", c.What, c.What)
 	case c.Scenario != "" && c.What != "paths":
 		return bad("list %s %s: found a scenario, which only paths takes; want list paths %s", c.What, c.Scenario, c.Scenario)
 	}
@@ -100,6 +102,31 @@ func listFaults(b *bytes.Buffer) error {
 		fmt.Fprintf(b, "%s      %s\n", line, f.About)
 	}
 	return err
+}
+
+func listProcedures(b *bytes.Buffer) error {
+	b.WriteString("Procedures, for --do NAME[:VALVE]@TIME. They show what the model does; at a real valve the plant's own\n" +
+		"procedure, local code and licensed practice hold:\n")
+	for _, d := range procedure.All() {
+		fmt.Fprintf(b, "  %s\n", d.Name)
+		indented(b, d.About)
+		indented(b, "Caution: "+d.Caution)
+	}
+	return nil
+}
+
+// indented writes a text on lines of their own.
+func indented(b *bytes.Buffer, text string) {
+	const width = 96
+	line := "     "
+	for _, word := range strings.Fields(text) {
+		if len(line)+1+len(word) > width {
+			fmt.Fprintln(b, line)
+			line = "     "
+		}
+		line += " " + word
+	}
+	fmt.Fprintln(b, line)
 }
 
 func listPaths(b *bytes.Buffer, sc *scenarios.Scenario) error {

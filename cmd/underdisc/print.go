@@ -30,6 +30,7 @@ type printCmd struct {
 	Units     string   `default:"bar,abs" placeholder:"LIST" help:"Units, separated by commas: bar, psi or kPa; abs or gauge; degC or degF; kg/h, kg/s or lb/h (${default})."`
 	Set       []string `sep:"none" placeholder:"PATH=VALUE" help:"Give a parameter another value from the start. Repeatable."`
 	Fault     []string `sep:"none" placeholder:"NAME[=SEVERITY][@TIME]" help:"Add a fault, such as pilot-leaks=6mm2@2s. Repeatable."`
+	Do        []string `sep:"none" placeholder:"PROCEDURE[:VALVE]@TIME" help:"Do a procedure of the plant, such as isolate@60s (underdisc list procedures). Repeatable."`
 	Code      string   `placeholder:"WORD" help:"Reveal what is hidden: the word that it was hidden with; several separated by commas."`
 }
 
@@ -221,7 +222,7 @@ func parseUnits(list string) (u scene.Units, err error) {
 
 // drive runs the scenario as far as the last moment.
 func (c *printCmd) drive(p *program, until float64) (*live.Run, error) {
-	r := runCmd{Scenario: c.Scenario, Set: c.Set, Fault: c.Fault, Code: c.Code}
+	r := runCmd{Scenario: c.Scenario, Set: c.Set, Fault: c.Fault, Do: c.Do, Code: c.Code}
 	if until > 0 {
 		r.Until = unit.Exact(until, unit.Time)
 	}

@@ -13,7 +13,7 @@ func (c *printCmd) slowed(even []float64) ([]float64, error) {
 	if c.At != "" {
 		return nil, bad("found --slowed for one moment, want a sequence")
 	}
-	r := runCmd{Scenario: c.Scenario, Set: c.Set, Fault: c.Fault, Code: c.Code}
+	r := runCmd{Scenario: c.Scenario, Set: c.Set, Fault: c.Fault, Do: c.Do, Code: c.Code}
 	sc, _, rtol, err := r.read()
 	if err != nil {
 		return nil, err

@@ -118,7 +118,7 @@ func TestBadArguments(t *testing.T) {
 		{"fault on what was set unsound", []string{"run", "gas-bench", "--fault", "deadband-narrow=12.5bar abs"}, []string{"switch.reset"}},
 		{"folder is a file", []string{"run", "gas-bench", "--out", "file"}, []string{"--out file", "not a directory"}},
 		{"folder below a file", []string{"run", "gas-bench", "--out", "file/results"}, []string{"--out file", "folder"}},
-		{"list of something else", []string{"list", "valves"}, []string{`"valves"`, "scenarios, faults or paths"}},
+		{"list of something else", []string{"list", "valves"}, []string{`"valves"`, "scenarios, faults, procedures or paths"}},
 		{"list faults of a scenario", []string{"list", "faults", "gas-bench"}, []string{"paths"}},
 		{"list paths of no scenario", []string{"list", "paths", "no-such"}, []string{"no-such"}},
 		{"check nothing", []string{"check"}, []string{"FILE"}},

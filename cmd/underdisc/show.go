@@ -25,6 +25,7 @@ type showCmd struct {
 	Words     bool     `help:"Say in the terminal, in words and numbers, what the picture shows."`
 	Set       []string `sep:"none" placeholder:"PATH=VALUE" help:"Give a parameter another value from the start. Repeatable."`
 	Fault     []string `sep:"none" placeholder:"NAME[=SEVERITY][@TIME]" help:"Add a fault, such as pilot-leaks=6mm2@2s. Repeatable."`
+	Do        []string `sep:"none" placeholder:"PROCEDURE[:VALVE]@TIME" help:"Do a procedure of the plant, such as isolate@60s (underdisc list procedures). Repeatable."`
 	Code      string   `placeholder:"WORD" help:"Reveal what the file hides."`
 }
 
@@ -35,7 +36,7 @@ func (c *showCmd) Run(p *program) error {
 	if err != nil {
 		return err
 	}
-	r := runCmd{Scenario: c.Scenario, Set: c.Set, Fault: c.Fault, Code: c.Code}
+	r := runCmd{Scenario: c.Scenario, Set: c.Set, Fault: c.Fault, Do: c.Do, Code: c.Code}
 	sc, _, _, err := r.read()
 	if err != nil {
 		return err

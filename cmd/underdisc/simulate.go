@@ -5,10 +5,12 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 	"time"
 
 	"underdisc/model/fault"
 	"underdisc/model/plant"
+	"underdisc/model/procedure"
 	"underdisc/model/unit"
 	"underdisc/scenarios"
 	"underdisc/scenarios/live"
@@ -21,6 +23,7 @@ type runCmd struct {
 	RTol     string   `name:"rtol" placeholder:"NUMBER" help:"Relative tolerance of a step; if left out 1e-6, or that of the log."`
 	Set      []string `sep:"none" placeholder:"PATH=VALUE" help:"Give a parameter another value from the start, such as valve.bleed.area=6mm2. Repeatable."`
 	Fault    []string `sep:"none" placeholder:"NAME[=SEVERITY][@TIME]" help:"Add a fault, such as pilot-leaks=6mm2@2s. Repeatable."`
+	Do       []string `sep:"none" placeholder:"PROCEDURE[:VALVE]@TIME" help:"Do a procedure of the plant, such as isolate@60s (underdisc list procedures). Repeatable."`
 	Code     string   `placeholder:"WORD" help:"Reveal what is hidden: the word that it was hidden with; several separated by commas."`
 	Answer   []string `sep:"none" placeholder:"FAULT" help:"Reveal what is hidden by naming it; a wrong name ends the program with status 2. Repeatable."`
 	Out      string   `placeholder:"DIR" help:"Folder for tables and pictures; made if it is not there. Only files that underdisc wrote are replaced."`
@@ -66,7 +69,7 @@ func (c *runCmd) Run(p *program) error {
 		return err
 	}
 	rec.Sets = sets
-	rec.Altered = len(sets) > 0 || len(c.Fault) > 0 || c.Until != "" || sc.Log != nil
+	rec.Altered = len(sets) > 0 || len(c.Fault) > 0 || len(c.Do) > 0 || c.Until != "" || sc.Log != nil
 	var text bytes.Buffer
 	if c.JSON {
 		err = rec.WriteSummary(&text, p.env.version)
@@ -139,7 +142,40 @@ func (c *runCmd) read() (*scenarios.Scenario, []report.Set, float64, error) {
 		}
 		sc.Faults = append(sc.Faults, e)
 	}
-	return sc, sets, rtol, nil
+	return sc, sets, rtol, c.work(sc)
+}
+
+// work adds what the procedures set to the scenario's commands.
+func (c *runCmd) work(sc *scenarios.Scenario) error {
+	for _, text := range c.Do {
+		name, at, ok := strings.Cut(text, "@")
+		if !ok {
+			return bad("--do %q: found no time, want PROCEDURE@TIME, such as stroke@20s", text)
+		}
+		d, valve, err := procedure.Parse(name)
+		if err != nil {
+			return bad("--do %q: %w", text, err)
+		}
+		t, err := unit.Parse(at, unit.Time)
+		if err != nil {
+			return bad("--do %q: found %w", text, err)
+		}
+		if !(t >= 0 && t <= sc.Until) {
+			return bad("--do %q: found a time outside of the run, want 0 s to %s", text, unit.Format(sc.Until, unit.Time))
+		}
+		settings, err := d.On(sc.Plant, valve, t)
+		if err != nil {
+			return bad("--do %q: %w", text, err)
+		}
+		for _, s := range settings {
+			a := scenarios.Action{Command: &scenarios.Command{At: s.At, Path: s.Path, Value: s.Value}}
+			if err := sc.Allows(a); err != nil {
+				return bad("--do %q: %w", text, err)
+			}
+			sc.Record(a)
+		}
+	}
+	return nil
 }
 
 // drive runs the scenario to its end, a few steps at a time, so that it can be

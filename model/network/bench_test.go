@@ -68,6 +68,8 @@ var benches = []struct {
 	{"gas-bench", gasBench},
 	{"gas-bench-plus", gasBenchPlus},
 	{"steam-bench", steamBench},
+	{"boiler-plant", boilerPlant},
+	{"alternating", alternating},
 }
 
 // change sets parameters of a plant.

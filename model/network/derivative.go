@@ -124,11 +124,13 @@ func (n *Network) shapes(y []float64) {
 }
 
 // flowRates fills mass and energy flow of every edge.
-func (n *Network) flowRates() {
+func (n *Network) flowRates(y []float64) {
 	for i := range n.edges {
 		e := &n.edges[i]
 		if e.part >= 0 {
 			e.area = e.opening.at(n.parts[e.part].pos)
+		} else if e.act >= 0 {
+			e.area = e.opening.driven(y[n.actVar[e.act]])
 		}
 		if e.area == 0 {
 			e.w, e.h = 0, 0
@@ -201,7 +203,7 @@ func travelling(mode int8) bool { return mode == Free || mode >= Rising }
 func (n *Network) Derivative(t float64, y []float64, modes []int8, dy, dq []float64) {
 	n.evaluate(y)
 	if !n.at.flows {
-		n.flowRates()
+		n.flowRates(y)
 		n.at.flows = true
 	}
 	clear(dy)
@@ -209,11 +211,11 @@ func (n *Network) Derivative(t float64, y []float64, modes []int8, dy, dq []floa
 	for i := range n.Feeds {
 		f := &n.Feeds[i]
 		nd := n.node(f.To)
-		e := f.MassFlow*f.Enthalpy + f.Heat
-		dy[nd.m] += f.MassFlow
+		w, e := n.feed(i, y)
+		dy[nd.m] += w
 		dy[nd.u] += e
 		if ledger {
-			dq[n.feedQ[i]], dq[n.feedQ[i]+1] = f.MassFlow, e
+			dq[n.feedQ[i]], dq[n.feedQ[i]+1] = w, e
 		}
 	}
 	for i := range n.edges {
@@ -285,18 +287,17 @@ func (n *Network) Derivative(t float64, y []float64, modes []int8, dy, dq []floa
 		}
 	}
 	for i := range n.Coils {
-		c := &n.Coils[i]
 		k := n.coilVar[i]
-		v := 0.0
-		if c.Relay >= 0 && modes[n.relayMode+c.Relay] == RelayOn {
-			v = c.Supply
+		dy[k] = n.currentRate(i, n.voltage(i, modes), y, modes)
+		if c := n.copperVar[i]; c >= 0 {
+			dy[c] = n.copperRate(i, y)
 		}
-		dy[k] = n.currentRate(i, v, y[k], modes)
 	}
 	for i := range n.Sensors {
 		k := n.sensorVar[i]
-		dy[k] = (n.node(n.Sensors[i].Node).st.P - y[k]) / n.Sensors[i].Lag
+		dy[k], _ = n.Sensors[i].rate(n.node(n.Sensors[i].Node).st.P, y[k])
 	}
+	n.controlRates(y, modes, dy)
 	n.wallRates(y, dy, dq)
 }
 
@@ -311,5 +312,11 @@ func (n *Network) Moving(modes []int8, moving []bool) {
 		if !travelling(modes[p.mode]) {
 			moving[p.x], moving[p.v] = false, false
 		}
+	}
+	for i, k := range n.actVar {
+		moving[k] = modes[n.actMode+i] != ActuatorStill
+	}
+	for i, k := range n.fuseVar {
+		moving[k] = FuseState(modes[n.fuseMode+i]) == FuseIn
 	}
 }

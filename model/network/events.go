@@ -50,10 +50,20 @@ func (n *Network) Guards(t float64, y []float64, modes []int8, g []float64) {
 			g[k+i] = reading - s.Reset
 		}
 	}
+	n.fuseGuards(y, modes, g[n.fuseGuard:])
+	n.actuatorGuards(y, modes, g[n.actGuard:])
 }
 
 // Cross implements sim.System.
 func (n *Network) Cross(guard int, s *sim.State, report sim.Report) {
+	switch {
+	case guard >= n.actGuard:
+		n.arrive(guard-n.actGuard, s, report)
+		return
+	case guard >= n.fuseGuard:
+		n.feeding(s, report, func() { n.blow(guard-n.fuseGuard, s, report) })
+		return
+	}
 	if k := guard - guardsPerMover*len(n.parts); k >= 0 {
 		sw := &n.Switches[k]
 		mode := &s.Modes[n.switchMode+k]
@@ -150,7 +160,7 @@ func (n *Network) contact(i int, s *sim.State, at, away float64, held int8, held
 func (n *Network) demand(s *sim.State) {
 	for i := range n.Relays {
 		r := &n.Relays[i]
-		want := r.Demand == HoldOn || r.Demand == FollowSwitch && s.Modes[n.switchMode+r.Switch] == SwitchMade
+		want := r.Demand == HoldOn || r.Demand == FollowSwitch && n.made(r.Switch, s.Modes)
 		on := s.Modes[n.relayMode+i] == RelayOn
 		switch {
 		case want == on:
@@ -168,18 +178,42 @@ func (n *Network) demand(s *sim.State) {
 // Expire implements sim.System: a relay changes over.
 func (n *Network) Expire(timer int, s *sim.State, report sim.Report) {
 	mode := &s.Modes[n.relayMode+timer]
-	name := "coil-on"
-	if *mode == RelayOn {
-		*mode = RelayOff
-		name = "coil-off"
-	} else {
-		*mode = RelayOn
-	}
-	for i := range n.Coils {
-		if n.Coils[i].Relay == timer {
-			report(name, n.Coils[i].Name)
+	changed := n.feeding(s, report, func() {
+		if *mode == RelayOn {
+			*mode = RelayOff
+		} else {
+			*mode = RelayOn
 		}
+	})
+	if !changed {
+		// The relay has moved, but the coil's supply has not.
+		name := "relay-on"
+		if *mode == RelayOff {
+			name = "relay-off"
+		}
+		report(name, n.Relays[timer].Name)
 	}
+}
+
+// feeding reports which coils get or lose their supply by what is done.
+func (n *Network) feeding(s *sim.State, report sim.Report, do func()) (changed bool) {
+	n.fed = n.fed[:0]
+	for i := range n.Coils {
+		n.fed = append(n.fed, n.feeds(i, s.Modes))
+	}
+	do()
+	for i := range n.Coils {
+		switch now := n.feeds(i, s.Modes); {
+		case now == n.fed[i]:
+			continue
+		case now:
+			report("coil-on", n.Coils[i].Name)
+		default:
+			report("coil-off", n.Coils[i].Name)
+		}
+		changed = true
+	}
+	return changed
 }
 
 // Begin implements sim.System: what follows from the parameters is made so. A
@@ -205,5 +239,7 @@ func (n *Network) Begin(s *sim.State, report sim.Report) {
 			}
 		}
 	}
+	n.beginFuses(s)
+	n.beginActuators(s, report)
 	n.demand(s)
 }

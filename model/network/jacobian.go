@@ -42,6 +42,10 @@ func (n *Network) Jacobian(t float64, y []float64, modes []int8, j []float64) {
 			e.area, da = e.opening.at(x), e.opening.slope(x)
 		}
 		moves := e.part >= 0 && travelling(modes[n.parts[e.part].mode])
+		if e.act >= 0 {
+			e.area = e.opening.driven(y[n.actVar[e.act]])
+			moves = modes[n.actMode+e.act] != ActuatorStill
+		}
 		e.w = 0
 		clear(e.dw)
 		if e.area == 0 && !moves {
@@ -65,6 +69,9 @@ func (n *Network) Jacobian(t float64, y []float64, modes []int8, j []float64) {
 			}
 			if e.partAt >= 0 {
 				e.dw[e.partAt] += sign * da * fx.G
+			}
+			if e.actAt >= 0 {
+				e.dw[e.actAt] += sign * e.opening.Full * fx.G
 			}
 			w = a * fx.G
 		}
@@ -107,14 +114,15 @@ func (n *Network) Jacobian(t float64, y []float64, modes []int8, j []float64) {
 		n.coilJacobian(i, y, modes, j)
 	}
 	for i := range n.Sensors {
-		k := 1 / n.Sensors[i].Lag
 		js := n.sensorJac[i]
+		_, k := n.Sensors[i].rate(n.node(n.Sensors[i].Node).st.P, y[n.sensorVar[i]])
 		j[js[0]] -= k
 		for c, d := range n.node(n.Sensors[i].Node).dp {
 			j[js[1+c]] += k * d
 		}
 	}
 	n.wallJacobian(y, j)
+	n.controlJacobian(y, modes, j)
 }
 
 func (n *Network) partJacobian(i int, y []float64, modes []int8, j []float64) {

@@ -104,6 +104,7 @@ func drawRest(t *rapid.T, n *network.Network, s *sim.State) {
 	for i := range n.Walls {
 		s.Y[at(n.Walls[i].Name+".temperature")] = rapid.Float64Range(250, 500).Draw(t, "wall")
 	}
+	drawControl(t, n, s)
 	for i := range n.Relays {
 		s.Modes[slices.Index(lay.Modes, n.Relays[i].Name)] = rapid.SampledFrom([]int8{network.RelayOff, network.RelayOn}).Draw(t, "relay")
 	}
@@ -158,6 +159,8 @@ func magnitudes(n *network.Network, y []float64, modes []int8) []float64 {
 	out := make([]float64, nv+nq)
 	for r := range out {
 		switch name := row(lay, r); {
+		case strings.HasSuffix(name, ".output"), strings.HasSuffix(name, ".integral"), strings.HasSuffix(name, ".heat"):
+			out[r] = lay.Scales[r] // a second of it
 		case r < nv && n.Units()[r] == "Pa":
 			out[r] = y[r] / n.Sensors[0].Lag
 		case r < nv && n.Units()[r] == "K":

@@ -147,8 +147,8 @@ func (w *walk) jump(t float64, interval int, y []float64) error {
 func (n *Network) rates(l *Look, rate []float64) {
 	clear(rate)
 	for i := range n.Feeds {
-		f := &n.Feeds[i]
-		rate[n.feedQ[i]], rate[n.feedQ[i]+1] = f.MassFlow, f.MassFlow*f.Enthalpy+f.Heat
+		f := &l.Feeds[i]
+		rate[n.feedQ[i]], rate[n.feedQ[i]+1] = f.W, f.W*n.Feeds[i].Enthalpy+f.Heat
 	}
 	for i := range l.Flows {
 		rate[n.edges[i].qm], rate[n.edges[i].qh] = l.Flows[i].W, l.Flows[i].H

@@ -17,7 +17,14 @@ type Look struct {
 	Walls    []WallLook
 	Channels []ChannelLook
 	Switches []int8
+	Made     []bool // contact of each switch
 	Relays   []int8
+
+	Fuses      []FuseLook
+	Actuators  []float64 // where each stands, 0..1
+	Watchers   []WatcherLook
+	Regulators []RegulatorLook
+	Feeds      []FeedLook
 
 	rates []float64 // of the variables
 	flux  flow.Flux
@@ -63,9 +70,26 @@ type MoverLook struct {
 
 // CoilLook is one coil.
 type CoilLook struct {
-	Name             string
-	Current, Voltage float64
+	Name                  string
+	Current, Voltage      float64
+	Resistance, Impedance float64 // ohm
+	T                     float64 // of the winding, K; 0 where it is not followed
 }
+
+// FuseLook is one fuse.
+type FuseLook struct {
+	State FuseState
+	Heat  float64 // it blows at 1
+}
+
+// WatcherLook is one watcher: the reading that they act upon, and what they add.
+type WatcherLook struct{ Acts, Adds float64 }
+
+// RegulatorLook is one regulator: its output, and what it asks for.
+type RegulatorLook struct{ Output, Asked float64 }
+
+// FeedLook is one feed, kg/s and W.
+type FeedLook struct{ W, Heat float64 }
 
 // WallLook is one wall.
 type WallLook struct {
@@ -174,9 +198,14 @@ func (n *Network) LookInto(l *Look, t float64, y []float64, modes []int8) {
 	}
 	for i := range n.Coils {
 		c := &n.Coils[i]
-		k := CoilLook{Name: c.Name, Current: y[n.coilVar[i]]}
-		if c.Relay >= 0 && modes[n.relayMode+c.Relay] == RelayOn {
-			k.Voltage = c.Supply
+		k := CoilLook{Name: c.Name, Current: y[n.coilVar[i]], Voltage: n.voltage(i, modes), Resistance: n.resistance(i, y)}
+		k.Impedance = k.Resistance
+		if c.Omega > 0 {
+			l, _ := n.inductance(i)
+			k.Impedance = math.Hypot(k.Resistance, c.Omega*l)
+		}
+		if v := n.copperVar[i]; v >= 0 {
+			k.T = y[v]
 		}
 		l.Coils = append(l.Coils, k)
 	}
@@ -197,5 +226,32 @@ func (n *Network) LookInto(l *Look, t float64, y []float64, modes []int8) {
 	}
 	for i := range n.Relays {
 		l.Relays = append(l.Relays, modes[n.relayMode+i])
+	}
+	n.lookControl(l, y, modes)
+}
+
+func (n *Network) lookControl(l *Look, y []float64, modes []int8) {
+	l.Made, l.Fuses, l.Actuators = l.Made[:0], l.Fuses[:0], l.Actuators[:0]
+	l.Watchers, l.Regulators, l.Feeds = l.Watchers[:0], l.Regulators[:0], l.Feeds[:0]
+	for i := range n.Switches {
+		l.Made = append(l.Made, n.made(i, modes))
+	}
+	for i, k := range n.fuseVar {
+		l.Fuses = append(l.Fuses, FuseLook{FuseState(modes[n.fuseMode+i]), y[k]})
+	}
+	for _, k := range n.actVar {
+		l.Actuators = append(l.Actuators, y[k])
+	}
+	for i, k := range n.watchVar {
+		adds, _ := n.adds(i, y)
+		l.Watchers = append(l.Watchers, WatcherLook{y[k+watchLags-1], adds})
+	}
+	for i, k := range n.regVar {
+		_, asked := n.asked(i, y)
+		l.Regulators = append(l.Regulators, RegulatorLook{y[k], asked})
+	}
+	for i := range n.Feeds {
+		w, e := n.feed(i, y)
+		l.Feeds = append(l.Feeds, FeedLook{w, e - w*n.Feeds[i].Enthalpy})
 	}
 }

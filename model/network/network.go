@@ -23,6 +23,10 @@ type Network struct {
 	Relays     []Relay
 	Walls      []Wall
 	Channels   []Channel
+	Actuators  []Actuator
+	Watchers   []Watcher
+	Regulators []Regulator
+	Fuses      []Fuse
 
 	lay   sim.Layout
 	units []string // of each variable
@@ -36,6 +40,14 @@ type Network struct {
 	feedQ, wallQ                []int
 	channels                    []channel
 	switchMode, relayMode       int // first mode slot
+
+	fuseVar, copperVar        []int // copperVar -1: not followed
+	fuseJac, copperJac        [][]int32
+	fuseMode, actMode         int
+	fuseGuard, actGuard       int
+	actVar, watchVar, regVar  []int // of a watcher and a regulator the first
+	watchJac, regJac, feedJac [][]int32
+	fed                       []bool // scratch
 }
 
 // node is the compiled form of a volume or reservoir with its scratch.
@@ -74,6 +86,8 @@ type edge struct {
 	law      flow.Law
 	opening  *Opening
 	part     int // that opens it, -1
+	act      int // actuator that opens it, -1
+	actAt    int // its column
 	qm, qh   int // quadratures
 	w, h     float64
 	area     float64
@@ -230,11 +244,13 @@ func (n *Network) Compile() error {
 		c := &n.Channels[i]
 		n.channels[i].w = variable(c.Name+".flow", "kg/s", c.Area*channelScale)
 	}
+	n.control(variable, mode)
 	n.switchMode = len(l.Modes)
 	for i := range n.Switches {
 		mode(n.Switches[i].Name)
 		l.Guards = append(l.Guards, n.Switches[i].Name)
 	}
+	n.guardControl()
 	n.relayMode = len(l.Modes)
 	for i := range n.Relays {
 		mode(n.Relays[i].Name)
@@ -310,6 +326,7 @@ func (n *Network) compileJacobian() error {
 		e, f := &n.edges[i], &n.Flows[i]
 		e.from, e.to, e.part, e.partAt = n.node(f.From), n.node(f.To), int(f.Opening.Part), -1
 		e.law, e.opening = f.Law, &f.Opening
+		e.act, e.actAt = f.Opening.Drive-1, -1
 		e.out, e.in = e.from.source(f.FromDraw), e.to.source(f.ToDraw)
 		e.area = f.Opening.Leak // stays, unless a part opens more
 		place := map[int]int{}
@@ -329,6 +346,9 @@ func (n *Network) compileJacobian() error {
 		}
 		if e.part >= 0 {
 			e.partAt = col(n.parts[e.part].x)
+		}
+		if e.act >= 0 {
+			e.actAt = col(n.actVar[e.act])
 		}
 		e.plain, e.fromAir, e.toAir = len(e.cols), -1, -1
 		if e.from.air >= 0 {
@@ -429,6 +449,7 @@ func (n *Network) compileJacobian() error {
 	for i := range n.channels {
 		n.compileChannel(i, s, nv)
 	}
+	n.compileControl(s, nv)
 	n.lay.Entries = s.list
 	return nil
 }
@@ -455,7 +476,8 @@ func (n *Network) Start() sim.State {
 	}
 	n.evaluate(s.Y)
 	for i := range n.Sensors {
-		s.Y[n.sensorVar[i]] = n.node(n.Sensors[i].Node).st.P
+		s.Y[n.sensorVar[i]] = n.node(n.Sensors[i].Node).st.P + n.Sensors[i].Offset
 	}
+	n.startControl(&s)
 	return s
 }

@@ -46,6 +46,10 @@ type Opening struct {
 	// one at which it does. See flow.Seat.
 	Continuity bool
 	PerTravel  float64 // m2 per m
+	// Drive is one more than the index of an actuator that opens Full on top, 0:
+	// none.
+	Drive int
+	Full  float64 // m2
 }
 
 // at is the effective area with the part at x.
@@ -81,13 +85,17 @@ type Flow struct {
 	FromDraw, ToDraw Draw
 }
 
-// Feed is a constant flow and a constant heat into a volume from outside.
+// Feed is a flow and a heat into a volume from outside.
 type Feed struct {
 	Name     string
 	To       Node
 	MassFlow float64 // kg/s
 	Enthalpy float64 // J/kg
 	Heat     float64 // W
+	// By is one more than the index of a regulator, 0: none. Its output then is
+	// the heat, or, with ByMass, the mass flow.
+	By     int
+	ByMass bool
 }
 
 // Part is a moving part, by its index.
@@ -172,20 +180,41 @@ type Coil struct {
 	Relay                  int     // index of the relay that feeds it
 	Supply                 float64 // V
 	Moves                  bool
+	Contact                Contact // the relay's
+	Fuse                   int     // one more than the index of its fuse, 0: none
+	Earths                 int     // faults to earth; two feed it past fuse and contact
+	// Omega > 0: the supply alternates at that angular frequency. Current and
+	// voltage are effective values, and the current follows its steady value
+	// Supply/|Z| behind the circuit's own time constant:
+	//	di/dt = (V/|Z| - i) R/L, |Z|^2 = R^2 + (Omega L(x))^2
+	// Right at rest; what the current does within a cycle is left out, as a
+	// shading ring leaves it out of the pull.
+	Omega float64
+	// Copper > 0: heat capacity of the winding, J/K, which follows its losses;
+	// Resistance is then that at 20 degC, and
+	//	Copper dT/dt = i^2 R(T) - Loss (T - Around), R(T) = R (1 + 0.00393/K (T - 293.15 K))
+	Copper, Loss, Around float64
 }
 
-// Sensor follows a node's pressure with a first-order lag.
+// Sensor follows a node's pressure, and Offset on top, with a first-order lag:
+//
+//	dr/dt = (1 - Blocked) (p + Offset - r)/Lag
 type Sensor struct {
-	Name string
-	Node Node
-	Lag  float64
+	Name    string
+	Node    Node
+	Lag     float64
+	FallLag float64 // in place of Lag while the reading falls; 0: as Lag
+	Blocked float64 // 0 with an open root valve, 1 with a shut one
+	Offset  float64 // Pa
 }
 
-// Switch makes above Set and opens again below Reset, on a sensor's reading.
+// Switch makes above Set and opens again below Reset, on a sensor's reading. Its
+// contact may be stuck.
 type Switch struct {
 	Name       string
 	Sensor     int
 	Set, Reset float64
+	Contact    Contact
 }
 
 // Modes of a switch.

@@ -17,6 +17,10 @@ type Model struct {
 	Net     *network.Network
 	Gravity float64
 	Valves  []ValveMap
+	Drums   []DrumMap
+
+	operators []string // by watcher
+	lamps     []lampMap
 }
 
 // ValveMap says where a piloted valve lies in the network.
@@ -32,6 +36,10 @@ type ValveMap struct {
 	DumpWall, OutletWall   int
 	Seat, Bleed, PilotFlow int // flows
 	Guide, Line            int // flows; Guide -1 where there is none
+	Cover, Drain           int // flows, -1 where there is none
+	Block                  int // the actuator of a block valve that travels, -1
+	LineSpec               *Line
+	Behind                 network.Node // where the tailpipe ends
 	Coil                   int
 	Relay, Switch, Sensor  int // -1 where the valve has none
 }
@@ -47,7 +55,8 @@ func compile(p *Plant, issues []Issue) (*Model, error) {
 	if len(issues) > 0 {
 		return nil, fmt.Errorf("%s", issues[0])
 	}
-	b := &builder{m: &Model{Plant: p, Net: &network.Network{}}, nodes: map[string]network.Node{}, sensors: map[string]int{}, switches: map[string]int{}, valves: map[string]*ends{}}
+	b := &builder{m: &Model{Plant: p, Net: &network.Network{}}, nodes: map[string]network.Node{}, sensors: map[string]int{}, switches: map[string]int{}, valves: map[string]*ends{},
+		actuators: map[string]int{}, regulators: map[string]int{}}
 	return b.build(p)
 }
 
@@ -57,6 +66,8 @@ type builder struct {
 	sensors  map[string]int
 	switches map[string]int
 	valves   map[string]*ends
+	// One more than the index of each.
+	actuators, regulators map[string]int
 }
 
 // ends are the nodes that belong to a valve.
@@ -75,19 +86,15 @@ func (b *builder) build(p *Plant) (*Model, error) {
 	if err := b.contents(p); err != nil {
 		return nil, err
 	}
+	b.sensing(p)
 	if err := b.inflows(p); err != nil {
 		return nil, err
 	}
 	n := b.m.Net
-	for _, q := range p.OfKind("sensor") {
-		s := q.Spec.(*Sensor)
-		b.sensors[q.Name] = len(n.Sensors)
-		n.Sensors = append(n.Sensors, network.Sensor{Name: q.Name, Node: b.nodes[s.On], Lag: s.Lag})
-	}
 	for _, q := range p.OfKind("pressure-switch") {
 		s := q.Spec.(*Switch)
 		b.switches[q.Name] = len(n.Switches)
-		n.Switches = append(n.Switches, network.Switch{Name: q.Name, Sensor: b.sensors[s.Sensor], Set: s.Set + s.Drift, Reset: s.Reset + s.Drift})
+		n.Switches = append(n.Switches, network.Switch{Name: q.Name, Sensor: b.sensors[s.Sensor], Set: s.Set + s.Drift, Reset: s.Reset + s.Drift, Contact: s.contact()})
 	}
 	for _, q := range p.OfKind("piloted-valve") {
 		e := b.valves[q.Name]
@@ -99,9 +106,12 @@ func (b *builder) build(p *Plant) (*Model, error) {
 		}
 		m.BodyWall, m.ChamberWall, m.DumpWall, m.OutletWall = e.maps.BodyWall, e.maps.ChamberWall, e.maps.DumpWall, b.wallOf(e.spec.Outlet+"-wall")
 		from, draw := b.run(e.line, m.Vessel)
+		m.Block = b.actuators[e.line.Name+".block-valve"] - 1
+		m.LineSpec = line
 		m.Line = len(n.Flows)
 		b.drive(m.BodyWall, m.Line)
 		n.Flows = append(n.Flows, network.Flow{Name: e.line.Name, From: from, FromDraw: draw, To: e.body, Law: b.m.law(), Opening: fixed(lineArea(line))})
+		b.openings(p, q.Name, &m)
 		m.Relay, m.Switch, m.Sensor = -1, -1, -1
 		b.coil(p, q.Name, e.spec, &m)
 		b.m.Valves = append(b.m.Valves, m)
@@ -114,15 +124,22 @@ func (b *builder) build(p *Plant) (*Model, error) {
 			n.Flows = append(n.Flows, network.Flow{Name: q.Name + ".drain", From: b.nodes[q.Name], FromDraw: network.Liquid, To: b.nodes[t.To], Law: b.m.law(), Opening: fixed(d.Coefficient * d.Area)})
 		}
 	}
+	for _, q := range p.OfKind("neighbour") {
+		s := q.Spec.(*Neighbour)
+		n.Flows = append(n.Flows, network.Flow{Name: q.Name + ".discharge", From: b.nodes[q.Name], To: b.nodes[s.Into], Law: b.m.law(), Opening: fixed(s.Coefficient * s.Area * s.Opening)})
+	}
+	b.loads(p)
+	b.lamps(p)
 	if err := n.Compile(); err != nil {
 		return nil, err
 	}
 	return b.m, nil
 }
 
-// inflows adds what comes in from outside.
+// inflows adds what comes in from outside, and who controls it.
 func (b *builder) inflows(p *Plant) error {
 	n := b.m.Net
+	b.regulate(p)
 	for _, q := range p.OfKind("inflow") {
 		f := q.Spec.(*Inflow)
 		pressure := 0.0
@@ -133,11 +150,11 @@ func (b *builder) inflows(p *Plant) error {
 		if err != nil {
 			return fmt.Errorf("%s.temperature: %w", q.Name, err)
 		}
-		n.Feeds = append(n.Feeds, network.Feed{Name: q.Name, To: b.nodes[f.Into], MassFlow: f.MassFlow, Enthalpy: h})
+		n.Feeds = append(n.Feeds, network.Feed{Name: q.Name, To: b.nodes[f.Into], MassFlow: f.MassFlow, Enthalpy: h, By: b.regulators[q.Name], ByMass: true})
 	}
 	for _, q := range p.OfKind("heat-input") {
 		f := q.Spec.(*HeatInput)
-		n.Feeds = append(n.Feeds, network.Feed{Name: q.Name, To: b.nodes[f.Into], Heat: f.Power})
+		n.Feeds = append(n.Feeds, network.Feed{Name: q.Name, To: b.nodes[f.Into], Heat: f.Power, By: b.regulators[q.Name]})
 	}
 	return nil
 }
@@ -152,7 +169,7 @@ func fixed(area float64) network.Opening { return network.Opening{Leak: area, Pa
 // right again.
 func lineArea(l *Line) float64 {
 	a := l.Coefficient * l.Area
-	if l.BlockValve == nil {
+	if l.BlockValve == nil || l.BlockValve.Motion != nil {
 		return a
 	}
 	v := l.BlockValve.Coefficient * l.BlockValve.Area * l.BlockValve.Opening
@@ -177,7 +194,7 @@ func (b *builder) valve(name string, v *PilotedValve, body, chamber, dump, outle
 	n := b.m.Net
 	as := math.Pi / 4 * v.Seat.Diameter * v.Seat.Diameter
 	ag := math.Pi / 4 * v.Disc.GuideDiameter * v.Disc.GuideDiameter
-	m := ValveMap{Name: name, Spec: v, Outlet: outlet, Dump: outlet, HasDump: v.Dump != nil, Guide: -1}
+	m := ValveMap{Name: name, Spec: v, Outlet: outlet, Dump: outlet, HasDump: v.Dump != nil, Guide: -1, Cover: -1, Drain: -1}
 	if m.HasDump {
 		m.Dump = dump
 	}
@@ -190,6 +207,7 @@ func (b *builder) valve(name string, v *PilotedValve, body, chamber, dump, outle
 		Name: name + ".disc", Mass: v.Disc.Mass, Travel: v.Disc.Travel, Rate: v.Spring.Rate, Preload: v.Spring.Preload,
 		Weight: v.Disc.Mass * b.m.Gravity, Damping: v.Disc.Damping, Law: law, Slide: v.Disc.Friction, Stick: v.Disc.StickFriction,
 		Speed: v.Disc.FrictionSpeed, Restitution: v.Disc.Restitution, HoldSpeed: v.Disc.HoldSpeed, Shape: v.Seat.Diameter,
+		BondLow: v.Disc.bond().Shut, BondHigh: v.Disc.bond().Open,
 		Faces: []network.Face{
 			{Node: body, Alpha: ag - as, Beta: as},
 			{Node: outlet, Alpha: as, Beta: -as},
@@ -200,7 +218,7 @@ func (b *builder) valve(name string, v *PilotedValve, body, chamber, dump, outle
 	m.Pilot = network.Part(len(n.Movers))
 	pl := &v.Plunger
 	n.Movers = append(n.Movers, network.Mover{
-		Name: name + ".pilot", Mass: pl.Mass, Travel: pl.Stroke, Rate: pl.SpringRate, Preload: pl.Preload, Damping: pl.Damping,
+		Name: name + ".pilot", Mass: pl.Mass, Travel: pl.stroke(), Rate: pl.SpringRate, Preload: pl.Preload, Damping: pl.Damping,
 		Restitution: pl.Restitution, HoldSpeed: pl.HoldSpeed, BondLow: pl.BondShut, BondHigh: pl.BondOpen,
 		SeatLoad: v.Pilot.Area, LoadFrom: chamber, LoadTo: m.Dump,
 		Events: network.MoverEvents{Leave: "pilot-lift", Bounce: "pilot-bounce", High: "pilot-open", Drop: "pilot-drop", Low: "pilot-shut"},
@@ -232,7 +250,8 @@ func (b *builder) valve(name string, v *PilotedValve, body, chamber, dump, outle
 func (b *builder) coil(p *Plant, name string, v *PilotedValve, m *ValveMap) {
 	n := b.m.Net
 	m.Coil = len(n.Coils)
-	c := network.Coil{Name: name + ".coil", Inductance: v.Coil.Inductance, Resistance: v.Coil.Resistance, PullFactor: v.Coil.PullFactor, Gap: v.Coil.Gap, Mover: m.Pilot, Relay: -1, Moves: v.Coil.Law == "moving"}
+	c := v.Coil.network()
+	c.Name, c.Mover, c.Relay = name+".coil", m.Pilot, -1
 	for _, q := range p.OfKind("relay") {
 		r := q.Spec.(*Relay)
 		if r.Valve != name {
@@ -252,6 +271,7 @@ func (b *builder) coil(p *Plant, name string, v *PilotedValve, m *ValveMap) {
 		}
 		n.Relays = append(n.Relays, network.Relay{Name: q.Name, Switch: m.Switch, PickUp: r.PickUp, DropOut: r.DropOut, Demand: demand})
 		c.Relay, c.Supply = m.Relay, r.Supply
+		b.circuit(q.Name, r.Circuit, m.Coil, &c)
 	}
 	n.Coils = append(n.Coils, c)
 }

@@ -43,8 +43,11 @@ func (b *builder) contents(p *Plant) error {
 	}
 	for _, q := range p.OfKind("tailpipe") {
 		t := q.Spec.(*Tailpipe)
-		air, _ := Spec[Surroundings](p, t.To)
-		f, err := b.outside(t.To, air)
+		to, air, ok := p.Around(q.Name)
+		if !ok {
+			continue // Check reports it
+		}
+		f, err := b.outside(to, air)
 		if err != nil {
 			return err
 		}
@@ -52,6 +55,15 @@ func (b *builder) contents(p *Plant) error {
 		b.wall(q.Name+"-wall", t.Wall, q.Name, 0, air.Temperature, air.Temperature)
 	}
 	n := b.m.Net
+	for _, q := range p.OfKind("neighbour") {
+		s := q.Spec.(*Neighbour)
+		v, u, err := b.m.Water.PX(s.Pressure, 1)
+		if err != nil {
+			return fmt.Errorf("%s.pressure: %w", q.Name, err)
+		}
+		n.Reservoirs = append(n.Reservoirs, network.Reservoir{Name: q.Name, Fluid: b.m.Fluid, V: v, U: u})
+		b.nodes[q.Name] = n.ReservoirNode(len(n.Reservoirs) - 1)
+	}
 	for _, q := range p.OfKind("surroundings") {
 		f, err := b.outside(q.Name, q.Spec.(*Surroundings))
 		if err != nil {
@@ -72,21 +84,32 @@ func (b *builder) valveVolumes(p *Plant, q Part) error {
 	if err != nil {
 		return err
 	}
+	place, air, _ := p.Around(v.Outlet)
+	if motion(line) != nil && line.BlockValve.Opening == 0 {
+		// Isolated, it has been emptied.
+		if f, err = b.empty(place, air); err != nil {
+			return err
+		}
+	}
 	if r := line.Run; r != nil {
 		cells := int(r.Cells)
 		for i := range cells {
 			b.volume(cell(e.line.Name, i), math.Pi/4*r.Bore*r.Bore*r.Length/float64(cells), f)
 		}
 	}
-	pipe, _ := Spec[Tailpipe](p, v.Outlet)
-	air, _ := Spec[Surroundings](p, pipe.To)
 	e.body = b.volume(q.Name+".body", line.Volume, f)
-	e.chamber = b.volume(q.Name+".chamber", v.Chamber.Volume, f)
+	in := f
+	if c := v.Chamber.Condensate; c != nil {
+		if in, err = b.wet(f, c.Share); err != nil {
+			return fmt.Errorf("%s.chamber.condensate: %w", q.Name, err)
+		}
+	}
+	e.chamber = b.volume(q.Name+".chamber", v.Chamber.Volume, in)
 	e.maps.BodyWall = b.wall(q.Name+".body-wall", v.Wall, q.Name+".body", 0, air.Temperature, f.t)
 	e.maps.ChamberWall = b.wall(q.Name+".chamber-wall", v.Chamber.Wall, q.Name+".chamber", e.maps.BodyWall+1, air.Temperature, f.t)
 	e.maps.DumpWall = -1
 	if v.Dump != nil {
-		f, err := b.outside(pipe.To, air)
+		f, err := b.outside(place, air)
 		if err != nil {
 			return err
 		}
@@ -124,6 +147,17 @@ func (b *builder) outside(name string, s *Surroundings) (filling, error) {
 	f, err := b.at(name, s.Pressure, s.Temperature)
 	f.open = b.m.Water != nil
 	return f, err
+}
+
+// blockValve adds a block valve that travels, at the inlet of its line.
+func (b *builder) blockValve(line Part, vessel, to network.Node) {
+	n, v := b.m.Net, line.Spec.(*Line).BlockValve
+	name := line.Name + ".block-valve"
+	n.Actuators = append(n.Actuators, network.Actuator{Name: name, Target: v.Opening, Time: v.Motion.TravelTime,
+		Events: network.ActuatorEvents{Moves: "block-valve-moves", Open: "block-valve-open", Shut: "block-valve-shut", Between: "block-valve-stands"}})
+	b.actuators[name] = len(n.Actuators) // one more than its index
+	n.Flows = append(n.Flows, network.Flow{Name: name, From: vessel, FromDraw: network.Steam, To: to, Law: b.m.law(), Opening: network.Opening{
+		Leak: v.Coefficient * v.Motion.LeakArea, Part: -1, Drive: len(n.Actuators), Full: v.Coefficient * v.Area}})
 }
 
 func (b *builder) temperature(v, u float64) float64 {
@@ -175,6 +209,35 @@ func (b *builder) wallOf(name string) int {
 	return -1
 }
 
+// motion is how the block valve of a line travels, nil if it has none that does.
+func motion(l *Line) *Motion {
+	if l.BlockValve == nil {
+		return nil
+	}
+	return l.BlockValve.Motion
+}
+
+// empty is what an isolated valve holds: what fills the plant, at the pressure
+// around it.
+func (b *builder) empty(place string, air *Surroundings) (filling, error) {
+	f, err := b.at(place, air.Pressure, air.Temperature)
+	if err == nil {
+		f.t = b.temperature(f.v, f.u)
+	}
+	return f, err
+}
+
+// wet is a filling of which a share of the volume is water.
+func (b *builder) wet(f filling, share float64) (filling, error) {
+	if share == 0 {
+		return f, nil
+	}
+	var s fluid.State
+	b.m.At(f.v, f.u, &s)
+	v, u, err := b.m.drum(&Drum{Pressure: s.P, WaterShare: share})
+	return filling{v: v, u: u, t: b.temperature(v, u)}, err
+}
+
 func cell(line string, i int) string { return fmt.Sprintf("%s.cell-%d", line, i+1) }
 
 // run adds the channels of a line's length of pipe and returns the node that
@@ -190,6 +253,12 @@ func (b *builder) run(line Part, vessel network.Node) (network.Node, network.Dra
 	from := vessel
 	for i := range cells {
 		to := b.nodes[cell(line.Name, i)]
+		if i == 0 && motion(line.Spec.(*Line)) != nil {
+			// The block valve stands between the vessel and the first cell.
+			b.blockValve(line, vessel, to)
+			from = to
+			continue
+		}
 		c := network.Channel{Name: fmt.Sprintf("%s.joint-%d", line.Name, i+1), From: from, To: to, Length: dx, Area: area, Diameter: r.Bore, Friction: r.Friction}
 		if i == 0 {
 			// From the vessel to the middle of the first cell.

@@ -49,6 +49,23 @@ func (p *Plant) CheckRunning() []Issue {
 			if r := s.Run; r != nil && r.Cells != math.Trunc(r.Cells) {
 				out = append(out, Issue{q.Name + ".run.cells", strconv.FormatFloat(r.Cells, 'g', -1, 64), "a whole number"})
 			}
+			if motion(s) != nil && s.Run == nil {
+				out = append(out, Issue{q.Name + ".block-valve.motion", "a block valve that travels, on a line without a length of pipe behind it", "a key run: the pipe from block valve to valve"})
+			}
+		case *HeatInput:
+			out = append(out, checkFire(q.Name, s)...)
+		case *Inflow:
+			out = append(out, checkFeed(q.Name, s)...)
+		case *Operators:
+			out = append(out, p.checkOperators(q.Name, s)...)
+		case *Sensor:
+			out = append(out, p.checkSensor(q.Name, s)...)
+		case *Tailpipe:
+			if _, _, ok := p.Around(q.Name); !ok {
+				if _, there := Spec[Tailpipe](p, s.To); there {
+					out = append(out, Issue{q.Name + ".to", s.To + ", which leads back to it", "a pipe that leads to the surroundings"})
+				}
+			}
 		case *Drum:
 			out = append(out, checkDrum(q.Name, s)...)
 		}
@@ -179,6 +196,11 @@ func checkValve(name string, v *PilotedValve) []Issue {
 			unit.Format(v.Disc.StickFriction, unit.Force) + ", less than when it slides",
 			"at least " + unit.Format(v.Disc.Friction, unit.Force)})
 	}
+	if a := v.Plunger.Adjust; a != nil && !(a.Lost < v.Plunger.Stroke) {
+		out = append(out, Issue{name + ".plunger.adjustment.lost-stroke",
+			length(a.Lost) + ", the whole stroke",
+			"less than " + length(v.Plunger.Stroke)})
+	}
 	if bore := math.Sqrt(4 / math.Pi * v.Pilot.Area); !(v.Plunger.Stroke <= bore) {
 		out = append(out, Issue{name + ".plunger.stroke",
 			length(v.Plunger.Stroke) + ", more than the pilot's seat is wide",
@@ -214,17 +236,13 @@ func (p *Plant) checkStart() []Issue {
 		if !ok1 || !ok2 {
 			continue // checkValues reports it, here and below
 		}
-		pipe, ok := Spec[Tailpipe](p, valve.Outlet)
-		if !ok {
-			continue
-		}
-		around, ok := Spec[Surroundings](p, pipe.To)
+		place, around, ok := p.Around(valve.Outlet)
 		if !ok || inside >= around.Pressure {
 			continue
 		}
 		out = append(out, Issue{line.From + ".pressure",
 			unit.Format(inside, unit.Pressure) + ", below the pressure at the outlet of " + line.To,
-			"at least " + unit.Format(around.Pressure, unit.Pressure) + ", as in " + pipe.To})
+			"at least " + unit.Format(around.Pressure, unit.Pressure) + ", as in " + place})
 	}
 	return out
 }

@@ -18,6 +18,17 @@ func (p *Plant) checkFluid(fluid Part) []Issue {
 		}
 	}
 	lacks("vessel", "water", "a drum, which holds steam and water")
+	for _, kind := range []string{"ideal-gas", "thermal-gas"} {
+		lacks("neighbour", kind, "a plant of water: a neighbour discharges steam")
+		if fluid.Kind != kind {
+			continue
+		}
+		for _, q := range p.OfKind("piloted-valve") {
+			if c := q.Spec.(*PilotedValve).Chamber.Condensate; c != nil && c.Share > 0 {
+				out = append(out, Issue{q.Name + ".chamber.condensate.share", "water in a plant of " + kind, "0"})
+			}
+		}
+	}
 	lacks("drum", "ideal-gas", "a vessel, which holds a gas")
 	lacks("drum", "thermal-gas", "a vessel, which holds a gas")
 	if fluid.Kind != "water" {

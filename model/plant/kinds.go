@@ -59,17 +59,82 @@ type Drum struct {
 	Wall       *PipeWall `key:"wall" doc:"the metal of the shell"`
 }
 
-// HeatInput is a constant heat into a drum.
+// HeatInput is the heat into a drum: constant, or as a pressure controller or
+// a hand sets it.
 type HeatInput struct {
-	Into  string  `key:"into" ref:"drum" doc:"the drum that is heated"`
-	Power float64 `key:"power" dim:"power" range:"[0,1e10]" doc:"heat to the water and steam"`
+	Into    string       `key:"into" ref:"drum" doc:"the drum that is heated"`
+	Power   float64      `key:"power" dim:"power" range:"[0,1e10]" doc:"heat to the water and steam; with a controller, its middle and what it starts with"`
+	Control *FireControl `key:"control" doc:"the controller of the fire"`
 }
 
-// Inflow is a constant mass flow into a vessel or drum.
+// FireControl holds a pressure by the fire: proportional and integral action
+// about the power, between limits, through the lag of furnace and metal.
+type FireControl struct {
+	Mode   string  `key:"mode" enum:"automatic|hand" doc:"automatic follows the pressure; hand leaves the fire at its power and to the operators"`
+	Sensor string  `key:"sensor" ref:"sensor" doc:"the sensor it goes by"`
+	Hold   float64 `key:"hold" dim:"pressure" range:"(0,1e9]" doc:"the pressure it holds"`
+	Band   float64 `key:"band" dim:"pressure-difference" range:"(0,1e9]" doc:"fall of pressure that raises the fire from its least to its most"`
+	Reset  float64 `key:"reset-time" dim:"time" range:"(0,1e6]" doc:"time in which the integral action repeats the proportional one"`
+	Least  float64 `key:"least" dim:"power" range:"[0,1e10]" doc:"smallest fire"`
+	Most   float64 `key:"most" dim:"power" range:"(0,1e10]" doc:"largest fire"`
+	Lag    float64 `key:"lag" dim:"time" range:"(0,1e5]" doc:"time constant from the burner to the water"`
+}
+
+// Inflow is a mass flow into a vessel or drum: constant, or as a level
+// controller sets it.
 type Inflow struct {
-	Into        string  `key:"into" ref:"vessel|drum" doc:"the vessel that is fed"`
-	MassFlow    float64 `key:"mass-flow" dim:"mass-flow" range:"[0,1e4]" doc:"mass flow"`
-	Temperature float64 `key:"temperature" dim:"temperature" range:"(0,3000]" doc:"temperature of what flows in"`
+	Into        string        `key:"into" ref:"vessel|drum" doc:"the vessel that is fed"`
+	MassFlow    float64       `key:"mass-flow" dim:"mass-flow" range:"[0,1e4]" doc:"mass flow; with a controller, its middle and what it starts with"`
+	Temperature float64       `key:"temperature" dim:"temperature" range:"(0,3000]" doc:"temperature of what flows in"`
+	Control     *LevelControl `key:"control" doc:"the controller of the feedwater"`
+}
+
+// LevelControl holds the water in a drum by the feed.
+type LevelControl struct {
+	Hold  float64 `key:"hold" dim:"ratio" range:"[0,1]" doc:"share of the drum's volume that is water"`
+	Band  float64 `key:"band" dim:"ratio" range:"(0,1]" doc:"fall of that share that raises the feed from nothing to its most"`
+	Reset float64 `key:"reset-time" dim:"time" range:"(0,1e6]" doc:"time in which the integral action repeats the proportional one"`
+	Most  float64 `key:"most" dim:"mass-flow" range:"(0,1e4]" doc:"largest feed"`
+	Lag   float64 `key:"lag" dim:"time" range:"(0,1e5]" doc:"time constant of valve and pump"`
+}
+
+// Load takes steam from a drum through a valve: what the boiler works for.
+type Load struct {
+	From        string  `key:"from" ref:"drum" doc:"the drum that it takes steam from"`
+	To          string  `key:"to" ref:"surroundings" doc:"the place whose pressure lies behind it"`
+	Area        float64 `key:"area" dim:"area" range:"(0,100]" doc:"flow area when fully open"`
+	Coefficient float64 `key:"discharge-coefficient" dim:"ratio" range:"(0,1]" doc:"discharge coefficient"`
+	Opening     float64 `key:"opening" dim:"ratio" range:"[0,1]" doc:"share of the area that is asked for"`
+	TravelTime  float64 `key:"travel-time" dim:"time" range:"(0,1e5]" doc:"time from shut to fully open"`
+}
+
+// Neighbour is another valve that discharges into a pipe, from a steady source
+// of dry saturated steam of its own.
+type Neighbour struct {
+	Into        string  `key:"into" ref:"tailpipe" doc:"the pipe it discharges into"`
+	Pressure    float64 `key:"pressure" dim:"pressure" range:"[2000,1.65e7]" doc:"pressure ahead of it"`
+	Area        float64 `key:"area" dim:"area" range:"(0,100]" doc:"flow area when fully open"`
+	Coefficient float64 `key:"discharge-coefficient" dim:"ratio" range:"(0,1]" doc:"discharge coefficient"`
+	Opening     float64 `key:"opening" dim:"ratio" range:"[0,1]" doc:"share of the area that is open"`
+}
+
+// Operators watch a gauge and work the fire by hand. Told of a lift, they leave
+// it alone; not told, they take the falling pressure for a loss of fire and
+// raise it, with the delay of people who first look twice.
+type Operators struct {
+	Fire  string  `key:"fire" ref:"heat-input" doc:"the fire that they work"`
+	Gauge string  `key:"gauge" ref:"sensor" doc:"the sensor that they read"`
+	Told  string  `key:"told" enum:"yes|no" doc:"whether they know of the lift"`
+	Hold  float64 `key:"hold" dim:"pressure" range:"(0,1e9]" doc:"the pressure that they want to see"`
+	Delay float64 `key:"delay" dim:"time" range:"(0,1e5]" doc:"mean time from a reading to what they do about it"`
+	Band  float64 `key:"band" dim:"pressure-difference" range:"(0,1e9]" doc:"want of pressure for which they add the most"`
+	Most  float64 `key:"most" dim:"power" range:"[0,1e10]" doc:"the most that they add to the fire"`
+}
+
+// Lamp is a lamp on the panel that is taken for the valve's position.
+type Lamp struct {
+	Valve string `key:"valve" ref:"piloted-valve" doc:"the valve it stands for"`
+	Shows string `key:"shows" enum:"relay|coil-voltage|plunger|disc" doc:"what it is wired to: the demand, or a part that moves"`
 }
 
 // Line joins a vessel to a valve: an orifice, and a volume that counts as
@@ -97,23 +162,38 @@ type BlockValve struct {
 	Area        float64 `key:"area" dim:"area" range:"(0,100]" doc:"flow area when fully open"`
 	Coefficient float64 `key:"discharge-coefficient" dim:"ratio" range:"(0,1]" doc:"discharge coefficient"`
 	Opening     float64 `key:"opening" dim:"ratio" range:"[0,1]" doc:"share of the area that is open"`
+	Motion      *Motion `key:"motion" doc:"how it travels; it then stands at the line's inlet, ahead of the length of pipe"`
+}
+
+// Motion is how a block valve travels, and what it passes when shut.
+type Motion struct {
+	TravelTime float64 `key:"travel-time" dim:"time" range:"(0,1e5]" doc:"time from shut to fully open"`
+	LeakArea   float64 `key:"leak-area" dim:"area" range:"[0,1]" doc:"area of a leak past the shut gate"`
 }
 
 // PilotedValve is a main valve whose disc is held shut by its chamber, with
 // the pilot, plunger and coil that empty the chamber.
 type PilotedValve struct {
-	Outlet  string    `key:"outlet" ref:"tailpipe" doc:"where seat and pilot discharge"`
-	Seat    Seat      `key:"seat" doc:"the main seat"`
-	Disc    Disc      `key:"disc" doc:"the main disc"`
-	Spring  Spring    `key:"spring" doc:"the spring that pushes the disc shut"`
-	Chamber Chamber   `key:"chamber" doc:"the chamber below the disc"`
-	Bleed   Bleed     `key:"bleed" doc:"the drilled bore that fills the chamber"`
-	Guide   *Guide    `key:"guide" doc:"the clearance round the disc, a second path into the chamber"`
-	Pilot   Pilot     `key:"pilot" doc:"the pilot seat that empties the chamber"`
-	Dump    *DumpLine `key:"dump-line" doc:"the line from pilot to outlet; without it the pilot opens into the outlet"`
-	Plunger Plunger   `key:"plunger" doc:"the plunger that shuts the pilot seat"`
-	Coil    Coil      `key:"coil" doc:"the solenoid"`
-	Wall    *PipeWall `key:"body-wall" doc:"the metal of the body; outside it is insulation"`
+	Outlet  string     `key:"outlet" ref:"tailpipe" doc:"where seat and pilot discharge"`
+	Seat    Seat       `key:"seat" doc:"the main seat"`
+	Disc    Disc       `key:"disc" doc:"the main disc"`
+	Spring  Spring     `key:"spring" doc:"the spring that pushes the disc shut"`
+	Chamber Chamber    `key:"chamber" doc:"the chamber below the disc"`
+	Bleed   Bleed      `key:"bleed" doc:"the drilled bore that fills the chamber"`
+	Guide   *Guide     `key:"guide" doc:"the clearance round the disc, a second path into the chamber"`
+	Pilot   Pilot      `key:"pilot" doc:"the pilot seat that empties the chamber"`
+	Dump    *DumpLine  `key:"dump-line" doc:"the line from pilot to outlet; without it the pilot opens into the outlet"`
+	Plunger Plunger    `key:"plunger" doc:"the plunger that shuts the pilot seat"`
+	Coil    Coil       `key:"coil" doc:"the solenoid"`
+	Wall    *PipeWall  `key:"body-wall" doc:"the metal of the body; outside it is insulation"`
+	Drain   *BodyDrain `key:"body-drain" doc:"the drain and vent of the body, by which it is emptied once isolated"`
+}
+
+// BodyDrain empties the body to the surroundings.
+type BodyDrain struct {
+	Area        float64 `key:"area" dim:"area" range:"(0,1]" doc:"area of the drain"`
+	Coefficient float64 `key:"discharge-coefficient" dim:"ratio" range:"(0,1]" doc:"discharge coefficient"`
+	Opening     float64 `key:"opening" dim:"ratio" range:"[0,1]" doc:"share of the area that is open"`
 }
 
 // Seat is the main seat.
@@ -136,6 +216,13 @@ type Disc struct {
 	FrictionSpeed float64 `key:"friction-speed" dim:"speed" range:"(0,10]" doc:"vs of the smoothed law"`
 	Restitution   float64 `key:"restitution" dim:"ratio" range:"[0,1)" doc:"speed after a contact over speed before"`
 	HoldSpeed     float64 `key:"hold-speed" dim:"speed" range:"(0,1]" doc:"slower than this after a contact, it may stay"`
+	Bond          *Bond   `key:"bond" doc:"what holds it at its ends beside friction"`
+}
+
+// Bond is the force that breaks a part free from its ends: deposits, galling.
+type Bond struct {
+	Shut float64 `key:"shut" dim:"force" range:"[0,1e6]" doc:"force that breaks it free from its shut end"`
+	Open float64 `key:"open" dim:"force" range:"[0,1e6]" doc:"force that breaks it free from its open end"`
 }
 
 // Spring is the main spring.
@@ -148,6 +235,20 @@ type Spring struct {
 type Chamber struct {
 	Volume float64   `key:"volume" dim:"volume" range:"(0,10]" doc:"volume with the disc shut"`
 	Wall   *PipeWall `key:"wall" doc:"the metal round the chamber; outside it is the body's"`
+	Cover  *Cover    `key:"cover" doc:"the cover's gasket"`
+	// Water as a block, so that a plant of gas need not say that it has none.
+	Condensate *Condensate `key:"condensate" doc:"water that lies in the chamber at the start"`
+}
+
+// Cover is the chamber's cover with its gasket, open to the surroundings.
+type Cover struct {
+	LeakArea    float64 `key:"leak-area" dim:"area" range:"[0,1]" doc:"area of a leak past the gasket"`
+	Coefficient float64 `key:"discharge-coefficient" dim:"ratio" range:"(0,1]" doc:"discharge coefficient"`
+}
+
+// Condensate is water at saturation.
+type Condensate struct {
+	Share float64 `key:"share" dim:"ratio" range:"[0,0.95]" doc:"share of the volume"`
 }
 
 // Bleed is the drilled bore from body to chamber.
@@ -210,20 +311,43 @@ type Plunger struct {
 	HoldSpeed   float64 `key:"hold-speed" dim:"speed" range:"(0,1]" doc:"slower than this after a contact, it may stay"`
 	BondShut    float64 `key:"bond-shut" dim:"force" range:"[0,1e6]" doc:"extra force that breaks it free from its shut end"`
 	BondOpen    float64 `key:"bond-open" dim:"force" range:"[0,1e6]" doc:"extra force that breaks it free from its open end"`
+	Adjust      *Adjust `key:"adjustment" doc:"how the stroke has been set"`
+}
+
+// Adjust is the setting of the plunger's stroke.
+type Adjust struct {
+	Lost float64 `key:"lost-stroke" dim:"length" range:"[0,0.1]" doc:"how much shorter the stroke is than the one above, at which the pilot passes its full area"`
 }
 
 // Coil is the solenoid: L di/dt = V - R i, pull Kf i^2/(1 + gap/g0)^2.
 type Coil struct {
-	Inductance float64 `key:"inductance" dim:"inductance" range:"(0,1e4]" doc:"inductance that the plunger does not change"`
-	Resistance float64 `key:"resistance" dim:"resistance" range:"(0,1e9]" doc:"resistance of the circuit"`
-	PullFactor float64 `key:"pull-factor" dim:"pull-factor" range:"[0,1e6]" doc:"Kf: pull per current squared with the gap closed"`
-	Gap        float64 `key:"gap" dim:"length" range:"(0,1]" doc:"g0: gap at which the pull has fallen to a quarter"`
-	Law        string  `key:"inductance-law" enum:"constant|moving" doc:"constant; or moving: the inductance above, and on top 2 Kf g0/(1 + gap/g0), as the pull demands"`
+	Inductance float64      `key:"inductance" dim:"inductance" range:"(0,1e4]" doc:"inductance that the plunger does not change"`
+	Resistance float64      `key:"resistance" dim:"resistance" range:"(0,1e9]" doc:"resistance of the circuit"`
+	PullFactor float64      `key:"pull-factor" dim:"pull-factor" range:"[0,1e6]" doc:"Kf: pull per current squared with the gap closed"`
+	Gap        float64      `key:"gap" dim:"length" range:"(0,1]" doc:"g0: gap at which the pull has fallen to a quarter"`
+	Law        string       `key:"inductance-law" enum:"constant|moving" doc:"constant; or moving: the inductance above, and on top 2 Kf g0/(1 + gap/g0), as the pull demands"`
+	Winding    *Winding     `key:"winding" doc:"the copper: its temperature and its turns"`
+	AC         *Alternating `key:"alternating" doc:"the supply alternates; currents and voltages are then effective values"`
 }
 
-// Tailpipe leads from the valve to the surroundings.
+// Winding is the copper of a coil. Its resistance, given at 20 degC, rises by
+// 0.393 % per kelvin.
+type Winding struct {
+	HeatCapacity float64 `key:"heat-capacity" dim:"heat-capacity" range:"(0,1e6]" doc:"mass times specific heat"`
+	Conductance  float64 `key:"conductance" dim:"conductance" range:"(0,1e4]" doc:"to what surrounds it"`
+	Around       float64 `key:"around" dim:"temperature" range:"(0,1000]" doc:"temperature of what surrounds it"`
+	Shorted      float64 `key:"shorted-turns" dim:"ratio" range:"[0,0.95]" doc:"share of the turns that are bridged"`
+}
+
+// Alternating is an alternating supply.
+type Alternating struct {
+	Frequency float64 `key:"frequency" dim:"frequency" range:"(0,1000]" doc:"of the supply"`
+}
+
+// Tailpipe leads from a valve to the surroundings, or into a header, which is
+// another such pipe.
 type Tailpipe struct {
-	To          string    `key:"to" ref:"surroundings" doc:"where it ends"`
+	To          string    `key:"to" ref:"surroundings|tailpipe" doc:"where it ends"`
 	Volume      float64   `key:"volume" dim:"volume" range:"(0,1e4]" doc:"volume with the disc shut"`
 	Area        float64   `key:"area" dim:"area" range:"(0,100]" doc:"narrowest flow area"`
 	Coefficient float64   `key:"discharge-coefficient" dim:"ratio" range:"(0,1]" doc:"discharge coefficient"`
@@ -237,18 +361,34 @@ type Drain struct {
 	Coefficient float64 `key:"discharge-coefficient" dim:"ratio" range:"(0,1]" doc:"discharge coefficient"`
 }
 
-// Sensor follows the pressure of a vessel with a first-order lag.
+// Sensor follows a pressure with a first-order lag.
 type Sensor struct {
-	On  string  `key:"on" ref:"vessel|drum" doc:"the vessel it senses"`
-	Lag float64 `key:"lag" dim:"time" range:"(0,1e5]" doc:"time constant of sensing line and element"`
+	On   string       `key:"on" ref:"vessel|drum|line|piloted-valve" doc:"what it senses: a vessel; the end of a line's length of pipe; the body of a valve"`
+	Lag  float64      `key:"lag" dim:"time" range:"(0,1e5]" doc:"time constant of sensing line and element"`
+	Line *SensingLine `key:"sensing-line" doc:"the line that leads to it"`
+}
+
+// SensingLine leads from the plant to a sensor: root valve, water leg, snubber.
+type SensingLine struct {
+	Root     float64 `key:"root-opening" dim:"ratio" range:"[0,1]" doc:"how far the root valve passes: 1 freely, 0 not at all"`
+	FallLag  float64 `key:"fall-lag" dim:"time" range:"(0,1e9]" doc:"time constant while the pressure falls: more than the other where a snubber checks"`
+	Leg      float64 `key:"water-leg" dim:"length" range:"[-200,200]" doc:"height of the water that stands above the element"`
+	Expected float64 `key:"expected-leg" dim:"length" range:"[-200,200]" doc:"height of it that the setting allows for"`
+	Error    float64 `key:"error" dim:"pressure-difference" range:"[-1e9,1e9]" doc:"what the element itself reads too much"`
 }
 
 // Switch makes on rising pressure and resets on falling pressure.
 type Switch struct {
-	Sensor string  `key:"sensor" ref:"sensor" doc:"the sensor it hangs on"`
-	Set    float64 `key:"set" dim:"pressure" range:"(0,1e9]" doc:"sensed pressure at which it makes"`
-	Reset  float64 `key:"reset" dim:"pressure" range:"(0,1e9]" doc:"sensed pressure at which it opens again"`
-	Drift  float64 `key:"drift" dim:"pressure-difference" range:"[-1e9,1e9]" doc:"by how much set and reset have moved off the values above"`
+	Sensor  string         `key:"sensor" ref:"sensor" doc:"the sensor it hangs on"`
+	Set     float64        `key:"set" dim:"pressure" range:"(0,1e9]" doc:"sensed pressure at which it makes"`
+	Reset   float64        `key:"reset" dim:"pressure" range:"(0,1e9]" doc:"sensed pressure at which it opens again"`
+	Drift   float64        `key:"drift" dim:"pressure-difference" range:"[-1e9,1e9]" doc:"by how much set and reset have moved off the values above"`
+	Contact *SwitchContact `key:"contact" doc:"its contact"`
+}
+
+// SwitchContact is the contact of a pressure switch.
+type SwitchContact struct {
+	State string `key:"state" enum:"sound|stuck-made|stuck-open" doc:"sound follows the pressure"`
 }
 
 // Relay puts the supply on a valve's coil.
@@ -259,6 +399,21 @@ type Relay struct {
 	DropOut  float64   `key:"drop-out" dim:"time" range:"[0,100]" doc:"delay from switch reset to coil off"`
 	Supply   float64   `key:"supply" dim:"voltage" range:"[0,1e4]" doc:"voltage on the coil circuit"`
 	Selector *Selector `key:"selector" doc:"the hand switch ahead of the relay"`
+	Circuit  *Circuit  `key:"circuit" doc:"fuse, contact and wiring between supply and coil"`
+}
+
+// Circuit is what lies between supply and coil beside the relay's windings.
+type Circuit struct {
+	Contact string `key:"contact" enum:"sound|open|welded" doc:"the relay's contact: sound follows the relay"`
+	Fuse    *Fuse  `key:"fuse" doc:"the fuse of the coil circuit"`
+	Earth   string `key:"earth" enum:"clear|one|two" doc:"faults to earth: one does nothing; two feed the coil from another circuit, past fuse and contact"`
+}
+
+// Fuse heats as (i/rating)^2 with a lag and blows when it reaches one.
+type Fuse struct {
+	State  string  `key:"state" enum:"in|out" doc:"whether it is in its holder"`
+	Rating float64 `key:"rating" dim:"current" range:"(0,1e4]" doc:"current that it just carries for ever"`
+	Lag    float64 `key:"lag" dim:"time" range:"(0,1e4]" doc:"time constant of its heating"`
 }
 
 // Selector is the hand switch of the coil circuit.

@@ -137,7 +137,7 @@ func TestFieldsOf(t *testing.T) {
 	assert.Nil(t, area.Block)
 	block := fields[5]
 	assert.True(t, block.Optional)
-	require.Len(t, block.Block, 3)
+	require.Len(t, block.Block, 4)
 	assert.Equal(t, "opening", block.Block[2].Key)
 	assert.Equal(t, []int{2}, block.Block[2].Index, "an index counts inside its own block")
 
@@ -220,7 +220,7 @@ func TestGetSaysWhatIsWrong(t *testing.T) {
 		{"absent block", "valve.dump-line.area", "valve has no dump-line in this plant", "a plant whose valve has one"},
 		{"absent block alone", "valve.guide", "valve has no guide in this plant", "a plant whose valve has one"},
 		{"a block", "valve.bleed", "not one parameter but several", "one of valve.bleed.area or valve.bleed.discharge-coefficient"},
-		{"a part", "sensor", "not one parameter but several", "one of sensor.on or sensor.lag"},
+		{"a part", "sensor", "not one parameter but several", "one of sensor.on, sensor.lag or sensor.sensing-line"},
 		{"beyond a parameter", "valve.bleed.area.size", "valve.bleed.area is a parameter", "valve.bleed.area"},
 		{"misspelt part and key", "vlave.bleed.aera", `no part is named "vlave"`, "valve"},
 		{"a line break", "vessels.\nvolume", `no part is named "vessels"`, "vessel"},

@@ -34,6 +34,22 @@ func (p *Plant) OfKind(kind string) []Part {
 	return out
 }
 
+// Around is the place that a pipe leads to in the end, past the headers that it
+// opens into; false if it leads nowhere.
+func (p *Plant) Around(pipe string) (name string, s *Surroundings, ok bool) {
+	for range p.Parts {
+		t, ok := Spec[Tailpipe](p, pipe)
+		if !ok {
+			return "", nil, false
+		}
+		if s, ok = Spec[Surroundings](p, t.To); ok {
+			return t.To, s, true
+		}
+		pipe = t.To
+	}
+	return "", nil, false // in a circle
+}
+
 // Spec returns the structure of the named part if it is of type *T.
 func Spec[T any](p *Plant, name string) (*T, bool) {
 	q, ok := p.Find(name)
@@ -61,13 +77,17 @@ func Kinds() []Kind {
 		{"surroundings", "a place of constant pressure and temperature", func() any { return new(Surroundings) }},
 		{"vessel", "a rigid adiabatic volume", func() any { return new(Vessel) }},
 		{"drum", "a vessel of water and steam", func() any { return new(Drum) }},
-		{"heat-input", "a constant heat into a drum", func() any { return new(HeatInput) }},
-		{"inflow", "a constant mass flow into a vessel", func() any { return new(Inflow) }},
+		{"heat-input", "the heat into a drum, constant or controlled", func() any { return new(HeatInput) }},
+		{"inflow", "a mass flow into a vessel, constant or controlled", func() any { return new(Inflow) }},
+		{"load", "takes steam from a drum", func() any { return new(Load) }},
+		{"operators", "watch a gauge and work the fire", func() any { return new(Operators) }},
 		{"line", "joins a vessel to a valve", func() any { return new(Line) }},
 		{"piloted-valve", "a main valve with chamber, pilot and coil", func() any { return new(PilotedValve) }},
-		{"tailpipe", "leads from a valve to the surroundings", func() any { return new(Tailpipe) }},
+		{"tailpipe", "leads from a valve to the surroundings or into another pipe", func() any { return new(Tailpipe) }},
+		{"neighbour", "another valve that discharges into a pipe", func() any { return new(Neighbour) }},
 		{"sensor", "follows a pressure with a lag", func() any { return new(Sensor) }},
 		{"pressure-switch", "makes on rising pressure, resets on falling", func() any { return new(Switch) }},
 		{"relay", "puts the supply on a coil", func() any { return new(Relay) }},
+		{"lamp", "a lamp on the panel", func() any { return new(Lamp) }},
 	}
 }

@@ -34,6 +34,7 @@ const (
 	Energy                Dimension = "energy"                 // J
 	Power                 Dimension = "power"                  // W
 	TemperatureDifference Dimension = "temperature-difference" // K
+	Frequency             Dimension = "frequency"              // Hz
 )
 
 // Dimensions lists every dimension, in the order above.

@@ -8,7 +8,7 @@ import (
 )
 
 func TestEveryDimension(t *testing.T) {
-	require.Len(t, Dimensions(), 27)
+	require.Len(t, Dimensions(), 28)
 	for _, dim := range Dimensions() {
 		t.Run(string(dim), func(t *testing.T) {
 			assert.True(t, Known(dim))

@@ -85,4 +85,7 @@ var book = []entry{
 	{dim: TemperatureDifference, noun: "a temperature difference", si: "K", example: "15 K",
 		units: []scale{u("K", "1"), u("degC", "1"), u("degF", "5/9"), u("degR", "5/9")},
 		show:  []shown{{"K", 0}}, zero: "K"},
+	{dim: Frequency, noun: "a frequency", si: "Hz", example: "50 Hz",
+		units: []scale{u("Hz", "1"), u("mHz", "1e-3"), u("kHz", "1e3")},
+		show:  []shown{{"Hz", 0}}, zero: "Hz"},
 }

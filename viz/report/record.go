@@ -212,11 +212,7 @@ func (rec *Record) lifts(valve int) []Lift {
 
 // surroundings is the pressure that a valve discharges into in the end.
 func surroundings(m *plant.Model, valve int) float64 {
-	pipe, ok := plant.Spec[plant.Tailpipe](m.Plant, m.Valves[valve].Spec.Outlet)
-	if !ok {
-		return 0
-	}
-	air, ok := plant.Spec[plant.Surroundings](m.Plant, pipe.To)
+	_, air, ok := m.Plant.Around(m.Valves[valve].Spec.Outlet)
 	if !ok {
 		return 0
 	}

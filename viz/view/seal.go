@@ -118,7 +118,9 @@ func (l *Lens) seal(v *scene.View, m *plant.Model) {
 		l.plain.Valves = append(l.plain.Valves, plant.ValveState{Name: l.snap.Valves[i].Name})
 	}
 	only := &l.plain.Valves[l.valve]
-	only.Vessel, only.VesselRate, only.Control = o.vessel, st.VesselRate, st.Control
+	c := &st.Control
+	only.Vessel, only.VesselRate = o.vessel, st.VesselRate
+	only.Control = plant.ControlState{Fitted: c.Fitted, Reading: c.Reading, Made: c.Made, RelayOn: c.RelayOn, Selector: c.Selector, Fuse: network.NoFuse}
 	only.Seat, only.Outlet = o.leaves, v.Units.Ambient // what is heard at the end of the tailpipe
 	only.Control.Set, only.Control.Reset, only.Control.Lag, only.Control.RelayDue = o.set, o.reset, 0, math.Inf(1)
 	only.Coil = plant.CoilState{Current: o.current, Voltage: o.voltage, Supply: o.voltage, Resistance: spec.Coil.Resistance}
@@ -127,6 +129,13 @@ func (l *Lens) seal(v *scene.View, m *plant.Model) {
 	}
 	only.Disc = plant.DiscState{Travel: spec.Disc.Travel, SeatArea: st.Disc.SeatArea, GuideArea: st.Disc.GuideArea}
 	only.Pilot.Stroke = spec.Plunger.Stroke
+	l.plain.Drums = append(l.plain.Drums[:0], l.snap.Drums...)
+	l.plain.Operators = append(l.plain.Operators[:0], l.snap.Operators...)
+	l.plain.Lamps = l.plain.Lamps[:0]
+	for _, lamp := range l.snap.Lamps {
+		lamp.Shows = "" // how it is wired is not seen
+		l.plain.Lamps = append(l.plain.Lamps, lamp)
+	}
 	v.Snapshot = &l.plain
 	l.facts = explain.Facts{Valve: l.facts.Valve, T: l.facts.T, Asked: l.facts.Asked, State: o.sign(), Phase: o.sign(),
 		Switch: explain.SwitchFacts{Fitted: o.fitted, InChain: l.facts.Switch.InChain, Made: o.made, Reading: o.reading, Sensed: o.vessel, Set: o.set, Reset: o.reset},

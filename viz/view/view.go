@@ -38,11 +38,7 @@ func Measure(size float64, bold bool, text string) float64 { return letters.Widt
 // ambient is the pressure that gauge pressures count from: that of the
 // surroundings that the valve discharges into in the end.
 func ambient(m *plant.Model, valve int) float64 {
-	pipe, ok := plant.Spec[plant.Tailpipe](m.Plant, m.Valves[valve].Spec.Outlet)
-	if !ok {
-		return 0
-	}
-	air, ok := plant.Spec[plant.Surroundings](m.Plant, pipe.To)
+	_, air, ok := m.Plant.Around(m.Valves[valve].Spec.Outlet)
 	if !ok {
 		return 0
 	}

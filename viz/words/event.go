@@ -23,6 +23,19 @@ var happenings = map[string]happening{
 	"disc-full-open":   {"disc full open", 6},
 	"disc-seated":      {"disc seated", 6},
 	"disc-bounce":      {"disc bounces", 6},
+
+	"relay-on":   {"relay on", 2},
+	"relay-off":  {"relay off", 2},
+	"fuse-blows": {"fuse blows", 3},
+
+	"block-valve-moves":  {"block valve moves", 0},
+	"block-valve-open":   {"block valve open", 0},
+	"block-valve-shut":   {"block valve shut", 0},
+	"block-valve-stands": {"block valve stands", 0},
+	"load-moves":         {"load changes", 0},
+	"load-open":          {"load at its most", 0},
+	"load-shut":          {"load gone", 0},
+	"load-stands":        {"load steady", 0},
 }
 
 // Event says an event in two or three words.

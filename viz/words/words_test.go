@@ -16,6 +16,10 @@ func TestEveryEventHasWords(t *testing.T) {
 	for _, name := range scenarios.Events() {
 		assert.NotContains(t, words.Event(name), "-")
 		link := words.EventLink(name)
+		if strings.HasPrefix(name, "load-") || strings.HasPrefix(name, "block-valve-") {
+			assert.Zero(t, link, "%s is of no link of the valve's", name)
+			continue
+		}
 		assert.GreaterOrEqual(t, link, 1, name)
 		assert.LessOrEqual(t, link, len(scenarios.Links()), name)
 	}

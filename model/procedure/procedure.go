@@ -1,0 +1,178 @@
+// Package procedure holds the work that people do at a piloted valve as lists of
+// timed settings: isolation, return to service, a stroke. Each is a file.
+//
+// A procedure here is what the model does, for teaching. At a real plant the
+// plant's own procedure, local code and licensed practice hold, and every job
+// carries the caution that its text ends with.
+package procedure
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"underdisc/model/plant"
+)
+
+// Procedure is one entry of the list.
+type Procedure struct {
+	Name    string // a word in kebab case
+	About   string // one sentence: what is done
+	Caution string // one sentence: what it is done with care for
+	steps   []step
+}
+
+// step is one setting, some time after the one before.
+type step struct {
+	wait   float64 // s
+	travel bool    // and the block valve's travel time on top
+	part   role
+	param  string
+	number float64
+	word   string
+}
+
+// role is a part that belongs to a valve.
+type role int
+
+const (
+	theValve role = iota
+	theLine
+	theRelay
+)
+
+// Setting is a parameter that is set at a time.
+type Setting struct {
+	At    float64 // s
+	Path  string
+	Value plant.Value
+}
+
+// Error says why a procedure cannot be done as asked.
+type Error struct {
+	Procedure   string
+	Found, Want string
+}
+
+func (e *Error) Error() string {
+	return "procedure " + e.Procedure + ": " + e.Found + "; want " + e.Want
+}
+
+// All returns the procedures, in the order in which they are done.
+func All() []Procedure { return slices.Clone(all) }
+
+// Names lists their names.
+func Names() []string {
+	var out []string
+	for _, p := range all {
+		out = append(out, p.Name)
+	}
+	return out
+}
+
+// Find returns the procedure of that name.
+func Find(name string) (Procedure, bool) {
+	for _, p := range all {
+		if p.Name == name {
+			return p, true
+		}
+	}
+	return Procedure{}, false
+}
+
+// On lists the settings that the procedure consists of, on the valve of that
+// name ("" if the plant has just one), begun at a time. It is an *Error where
+// the plant lacks what is worked on.
+func (d Procedure) On(p *plant.Plant, valve string, at float64) ([]Setting, error) {
+	valve, err := d.valve(p, valve)
+	if err != nil {
+		return nil, err
+	}
+	parts := map[role]string{theValve: valve}
+	travel := 0.0
+	for _, q := range p.Parts {
+		switch s := q.Spec.(type) {
+		case *plant.Line:
+			if s.To == valve {
+				parts[theLine] = q.Name
+				if s.BlockValve != nil && s.BlockValve.Motion != nil {
+					travel = s.BlockValve.Motion.TravelTime
+				}
+			}
+		case *plant.Relay:
+			if s.Valve == valve {
+				parts[theRelay] = q.Name
+			}
+		}
+	}
+	var out []Setting
+	for _, s := range d.steps {
+		at += s.wait
+		if s.travel {
+			at += travel
+		}
+		name, ok := parts[s.part]
+		if !ok {
+			return nil, &Error{d.Name, valve + " has no relay", "a valve whose coil a relay feeds"}
+		}
+		prm, err := p.Get(name + "." + s.param)
+		if err != nil {
+			return nil, &Error{d.Name, name + " has no " + s.param, "a plant that has it, such as boiler-plant"}
+		}
+		out = append(out, Setting{at, prm.Path, plant.Value{Number: s.number, Word: s.word}})
+	}
+	return out, nil
+}
+
+// Lasts is how long the procedure takes on that valve, s: to its last setting,
+// and the block valve's travel after it.
+func (d Procedure) Lasts(p *plant.Plant, valve string) (float64, error) {
+	s, err := d.On(p, valve, 0)
+	if err != nil || len(s) == 0 {
+		return 0, err
+	}
+	last := s[len(s)-1]
+	if strings.HasSuffix(last.Path, ".block-valve.opening") {
+		if l, ok := plant.Spec[plant.Line](p, strings.TrimSuffix(last.Path, ".block-valve.opening")); ok && l.BlockValve.Motion != nil {
+			return last.At + l.BlockValve.Motion.TravelTime, nil
+		}
+	}
+	return last.At, nil
+}
+
+func (d Procedure) valve(p *plant.Plant, name string) (string, error) {
+	var names []string
+	for _, q := range p.OfKind("piloted-valve") {
+		names = append(names, q.Name)
+	}
+	want := "the name of a piloted valve: " + strings.Join(names, ", ")
+	switch {
+	case len(names) == 0:
+		return "", &Error{d.Name, "this plant has no piloted valve", "a plant that has one"}
+	case name == "" && len(names) == 1:
+		return names[0], nil
+	case name == "":
+		return "", &Error{d.Name, "this plant has several piloted valves", want}
+	case !slices.Contains(names, name):
+		return "", &Error{d.Name, fmt.Sprintf("%q, which is none of them", name), want}
+	}
+	return name, nil
+}
+
+// Parse reads name[:valve], as on the command line, and says what is wrong.
+func Parse(text string) (d Procedure, valve string, err error) {
+	name, valve, _ := strings.Cut(text, ":")
+	name, valve = strings.TrimSpace(name), strings.TrimSpace(valve)
+	d, ok := Find(name)
+	if !ok {
+		want := "one of " + strings.Join(Names(), ", ")
+		if near := plant.Near(name, Names()); near != nil {
+			want = strings.Join(near, " or ")
+		}
+		return d, valve, &Error{name, "there is no such procedure", want}
+	}
+	return d, valve, nil
+}
+
+// all names every procedure; each stands in the file of its name.
+var all = []Procedure{stroke, isolate, pullFuse, putFuse, drain, returnSlowly, returnFast}
