@@ -26,7 +26,7 @@ func boilerPlant() *plant.Plant {
 		case *plant.Line:
 			s.BlockValve = &plant.BlockValve{Area: 5e-3, Coefficient: 0.9, Opening: 1, Motion: &plant.Motion{TravelTime: 30, LeakArea: 1e-6}}
 		case *plant.PilotedValve:
-			s.Drain = &plant.BodyDrain{Area: 1e-4, Coefficient: 0.6, Opening: 0.2}
+			s.Drain = &plant.BodyDrain{Area: 1e-4, Coefficient: 0.6, Opening: 0.2, Fall: 0.3}
 			s.Chamber.Cover = &plant.Cover{LeakArea: 2e-7, Coefficient: 0.7}
 			s.Chamber.Condensate = &plant.Condensate{Share: 0.1}
 			s.Disc.Bond = &plant.Bond{Shut: 10, Open: 20}

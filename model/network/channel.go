@@ -1,30 +1,38 @@
 package network
 
-import "math"
+import (
+	"math"
 
-// channelScale is the mass flux, kg/(s m2), that a channel's flow is measured
-// by in the control of errors.
-const channelScale = 1000
+	"underdisc/model/fluid"
+)
 
 // Channel is a stretch of pipe between two nodes in which the fluid has
 // inertia. Its mass flow W is a state:
 //
-//	(Length/Area) dW/dt = p_from - p_to - Friction Length/(2 Diameter Area^2) v W|W|
+//	(Length/Area) dW/dt = p_from - p_to - (Length/Area) W sqrt((K v W/(2 Area Length))^2 + Damping^2)
+//	K = Friction Length/Diameter + Entrance, or, flowing back, + Exit
 //
-// with v the mean specific volume of both ends (Darcy and Weisbach; any text,
-// e.g. White, Fluid Mechanics, chapter 6). A pipe is a row of volumes with
-// channels between their middles: pressures and flows are staggered, and waves
-// travel at the fluid's own speed of sound. Kinetic energy is left out of the
-// volumes' balances, whose pressures so stand for stagnation pressures: right
-// for Mach numbers well below one. The enthalpy it carries is the mean of both
-// ends, so that no wave is smeared; with Upwind, at the ends of a pipe, that of
-// the end it comes from.
+// with v the mean specific volume of both ends. Without Damping that is the loss
+// by Darcy and Weisbach and by the velocity heads that a pipe's ends cost, K v W|W|/
+// (2 Area^2) (any text, e.g. White, Fluid Mechanics, chapter 6). Damping is what a
+// small flow that swings loses at the wall besides; where turbulent friction takes
+// more, it has swept that layer away, so a steady flow does not feel it. A mode of a
+// pipe decays at half of Damping.
+//
+// A pipe is a row of volumes with channels between their middles: pressures and
+// flows are staggered, and waves travel at the fluid's own speed of sound. Kinetic
+// energy is left out of the volumes' balances, whose pressures so stand for
+// stagnation pressures: right for Mach numbers well below one. The enthalpy it
+// carries is the mean of both ends, so that no wave is smeared; with Upwind, at the
+// ends of a pipe, that of the end it comes from.
 type Channel struct {
 	Name                   string
 	From, To               Node
 	FromDraw, ToDraw       Draw
 	Length, Area, Diameter float64
 	Friction               float64 // Darcy's factor
+	Entrance, Exit         float64 // velocity heads lost by a flow that enters or leaves the pipe at From
+	Damping                float64 // of a small flow that swings, 1/s
 	Upwind                 bool
 }
 
@@ -53,15 +61,68 @@ func (n *Network) channelEnds(i int, w float64) (h, v float64) {
 	return h, v
 }
 
-func (d *Channel) resistance() float64 {
-	return d.Friction * d.Length / (2 * d.Diameter * d.Area * d.Area)
+// resistance is K/(2 Area Length), 1/m3, for a flow in the direction of w.
+func (d *Channel) resistance(w float64) float64 {
+	heads := d.Friction * d.Length / d.Diameter
+	if w >= 0 {
+		heads += d.Entrance
+	} else {
+		heads += d.Exit
+	}
+	return heads / (2 * d.Area * d.Length)
+}
+
+// drag is by what rate a flow slows down, kg/s2, with its slopes by w and v.
+func (d *Channel) drag(w, v float64) (rate, byW, byV float64) {
+	k := d.resistance(w)
+	b := k * v * w
+	root := math.Sqrt(b*b + d.Damping*d.Damping)
+	if root == 0 {
+		return 0, 0, 0
+	}
+	return w * root, root + b*b/root, w * w * b * k / root
+}
+
+// channelScale is the flow, kg/s, that a channel's is measured by in the control
+// of errors. A wave carries its flow and its pressure together,
+//
+//	p' = w W'/Area
+//
+// with w the speed of sound (any text on acoustics: the impedance of a plane
+// wave is rho w), so an error of W is as grave as the error of pressure that it
+// becomes a quarter of a period later. Held to the same share of it as a
+// pressure is of p, W is measured by Area p/w, both as the volumes at its ends
+// are at the start: the gentler end counts, which is the one with less.
+func (n *Network) channelScale(c *Channel) float64 {
+	scale := math.Inf(1)
+	for _, end := range []Node{c.From, c.To} {
+		var st fluid.State
+		if k := int(end) - len(n.Volumes); k >= 0 {
+			r := &n.Reservoirs[k]
+			r.Fluid.At(r.V, r.U, &st)
+		} else {
+			v := &n.Volumes[end]
+			v.Fluid.At(v.Size/v.Mass, v.U/v.Mass, &st)
+		}
+		if s := c.Area * st.P / soundSpeed(&st); s < scale {
+			scale = s
+		}
+	}
+	return scale
+}
+
+// soundSpeed is that of a state, from w^2 = v^2 (p dp/du - dp/dv), the slope of
+// p by density along an isentrope.
+func soundSpeed(s *fluid.State) float64 {
+	return s.V * math.Sqrt(s.P*s.Pu-s.Pv)
 }
 
 func (n *Network) channelRates(i int, y, dy, dq []float64) {
 	c, d := &n.channels[i], &n.Channels[i]
 	w := y[c.w]
 	h, v := n.channelEnds(i, w)
-	dy[c.w] = d.Area / d.Length * (c.from.st.P - c.to.st.P - d.resistance()*v*w*math.Abs(w))
+	drag, _, _ := d.drag(w, v)
+	dy[c.w] = d.Area/d.Length*(c.from.st.P-c.to.st.P) - drag
 	if !c.from.fixed {
 		dy[c.from.m] -= w
 		dy[c.from.u] -= w * h
@@ -101,7 +162,8 @@ func (n *Network) channelJacobian(i int, y, j []float64) {
 	c, d := &n.channels[i], &n.Channels[i]
 	w := y[c.w]
 	h, v := n.channelEnds(i, w)
-	a, k := d.Area/d.Length, d.resistance()
+	a := d.Area / d.Length
+	_, byW, byV := d.drag(w, v)
 	fromShare, toShare := 0.5, 0.5
 	if d.Upwind {
 		fromShare, toShare = 1, 0
@@ -109,7 +171,7 @@ func (n *Network) channelJacobian(i int, y, j []float64) {
 			fromShare, toShare = 0, 1
 		}
 	}
-	j[c.jw[0]] -= 2 * a * k * v * math.Abs(w)
+	j[c.jw[0]] -= byW
 	j[c.jw[1]] += h
 	j[c.jw[2]] += 1
 	at := 3
@@ -129,7 +191,7 @@ func (n *Network) channelJacobian(i int, y, j []float64) {
 	}
 	each(func(nd *node, src *source, sign, _ float64) {
 		for col := range nd.cols {
-			j[c.jac[q]] += a * (sign*nd.dp[col] - k*0.5*src.dv[col]*w*math.Abs(w))
+			j[c.jac[q]] += a*sign*nd.dp[col] - byV*0.5*src.dv[col]
 			q++
 		}
 	})

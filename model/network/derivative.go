@@ -140,6 +140,11 @@ func (n *Network) flowRates(y []float64) {
 			e.seat.flow(e, n.parts[e.part].pos)
 			continue
 		}
+		if e.head > 0 {
+			f := e.fall()
+			e.w, e.h = f.w, f.w*f.h
+			continue
+		}
 		if e.from.st.P >= e.to.st.P {
 			up := e.out.st
 			e.w = e.area * e.law.Flux(up, e.to.st.P)

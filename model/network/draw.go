@@ -149,6 +149,9 @@ func (nd *node) airShare(y []float64) float64 {
 
 // carryAir moves air along with the flow.
 func (e *edge) carryAir(y, dy []float64) {
+	if e.head > 0 {
+		return // water
+	}
 	up := e.from
 	if e.w < 0 {
 		up = e.to

@@ -51,6 +51,11 @@ func (n *Network) Jacobian(t float64, y []float64, modes []int8, j []float64) {
 		if e.area == 0 && !moves {
 			continue
 		}
+		if e.head > 0 {
+			e.fallSlopes()
+			e.enter(j)
+			continue
+		}
 		up, down, upAt, downAt, sign := e.out, e.to, e.fromAt, e.toAt, 1.0
 		if e.from.st.P < e.to.st.P {
 			up, down, upAt, downAt, sign = e.in, e.from, e.toAt, e.fromAt, -1.0
@@ -86,21 +91,7 @@ func (n *Network) Jacobian(t float64, y []float64, modes []int8, j []float64) {
 		if e.fromAir >= 0 || e.toAir >= 0 {
 			e.airSlopes(y, w)
 		}
-		k := 0
-		for r := range e.rows {
-			src := e.dw[:e.plain]
-			switch e.rows[r].kind {
-			case rowEnergy:
-				src = e.dh[:e.plain]
-			case rowAir:
-				src = e.da
-			}
-			s := e.rows[r].sign
-			for _, d := range src {
-				j[e.jac[k]] += s * d
-				k++
-			}
-		}
+		e.enter(j)
 	}
 	for i := range n.channels {
 		n.channelJacobian(i, y, j)
@@ -123,6 +114,25 @@ func (n *Network) Jacobian(t float64, y []float64, modes []int8, j []float64) {
 	}
 	n.wallJacobian(y, j)
 	n.controlJacobian(y, modes, j)
+}
+
+// enter adds the slopes of the flow to every row that it is in.
+func (e *edge) enter(j []float64) {
+	k := 0
+	for r := range e.rows {
+		src := e.dw[:e.plain]
+		switch e.rows[r].kind {
+		case rowEnergy:
+			src = e.dh[:e.plain]
+		case rowAir:
+			src = e.da
+		}
+		s := e.rows[r].sign
+		for _, d := range src {
+			j[e.jac[k]] += s * d
+			k++
+		}
+	}
 }
 
 func (n *Network) partJacobian(i int, y []float64, modes []int8, j []float64) {

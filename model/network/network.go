@@ -85,10 +85,11 @@ type edge struct {
 	out, in  *source // what is drawn from either
 	law      flow.Law
 	opening  *Opening
-	part     int // that opens it, -1
-	act      int // actuator that opens it, -1
-	actAt    int // its column
-	qm, qh   int // quadratures
+	part     int     // that opens it, -1
+	head     float64 // of a fall, J/kg
+	act      int     // actuator that opens it, -1
+	actAt    int     // its column
+	qm, qh   int     // quadratures
 	w, h     float64
 	area     float64
 	cols     []int
@@ -242,7 +243,7 @@ func (n *Network) Compile() error {
 	n.channels = make([]channel, len(n.Channels))
 	for i := range n.Channels {
 		c := &n.Channels[i]
-		n.channels[i].w = variable(c.Name+".flow", "kg/s", c.Area*channelScale)
+		n.channels[i].w = variable(c.Name+".flow", "kg/s", n.channelScale(c))
 	}
 	n.control(variable, mode)
 	n.switchMode = len(l.Modes)
@@ -326,7 +327,7 @@ func (n *Network) compileJacobian() error {
 		e, f := &n.edges[i], &n.Flows[i]
 		e.from, e.to, e.part, e.partAt = n.node(f.From), n.node(f.To), int(f.Opening.Part), -1
 		e.law, e.opening = f.Law, &f.Opening
-		e.act, e.actAt = f.Opening.Drive-1, -1
+		e.act, e.actAt, e.head = f.Opening.Drive-1, -1, f.Fall
 		e.out, e.in = e.from.source(f.FromDraw), e.to.source(f.ToDraw)
 		e.area = f.Opening.Leak // stays, unless a part opens more
 		place := map[int]int{}

@@ -83,6 +83,9 @@ type Flow struct {
 	Void fluid.Voider
 	// What is drawn from a node that is wet when the flow leaves it.
 	FromDraw, ToDraw Draw
+	// Fall > 0: water that runs out of From by its own weight, down a drain that
+	// falls by as much, m, times the acceleration of gravity, J/kg. See fall.go.
+	Fall float64
 }
 
 // Feed is a flow and a heat into a volume from outside.

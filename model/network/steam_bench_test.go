@@ -47,7 +47,7 @@ func steamBench() *plant.Plant {
 		case *plant.Tailpipe:
 			s.Wall = wall(15e3, 9, 12, 4700, 47e-6)
 			s.Wall.Driven = &plant.DrivenFilm{Conductance: 2200, At: 8}
-			s.Drain = &plant.Drain{Area: 80e-6, Coefficient: 0.6}
+			s.Drain = &plant.Drain{Area: 80e-6, Coefficient: 0.6, Fall: 0.5}
 		case *plant.Switch:
 			s.Set, s.Reset = 41e5, 39.2e5
 		}

@@ -121,7 +121,8 @@ func (b *builder) build(p *Plant) (*Model, error) {
 		b.drive(b.wallOf(q.Name+"-wall"), len(n.Flows))
 		n.Flows = append(n.Flows, network.Flow{Name: q.Name + ".exit", From: b.nodes[q.Name], To: b.nodes[t.To], Law: b.m.law(), Opening: fixed(t.Coefficient * t.Area)})
 		if d := t.Drain; d != nil {
-			n.Flows = append(n.Flows, network.Flow{Name: q.Name + ".drain", From: b.nodes[q.Name], FromDraw: network.Liquid, To: b.nodes[t.To], Law: b.m.law(), Opening: fixed(d.Coefficient * d.Area)})
+			place, _, _ := p.Around(q.Name)
+			b.drain(q.Name+".drain", b.nodes[q.Name], b.nodes[place], d.Coefficient*d.Area, d.Fall)
 		}
 	}
 	for _, q := range p.OfKind("neighbour") {

@@ -127,7 +127,17 @@ func (b *builder) openings(p *Plant, name string, m *ValveMap) {
 	}
 	if d := v.Drain; d != nil {
 		m.Drain = len(n.Flows)
-		n.Flows = append(n.Flows, network.Flow{Name: name + ".body-drain", From: m.Body, FromDraw: network.Liquid, To: b.nodes[place], Law: b.m.law(), Opening: fixed(d.Coefficient * d.Area * d.Opening)})
+		b.drain(name+".body-drain", m.Body, b.nodes[place], d.Coefficient*d.Area*d.Opening, d.Fall)
+	}
+}
+
+// drain adds a drain: what the difference of pressure drives through it, and
+// what water adds to that by its weight.
+func (b *builder) drain(name string, from, to network.Node, area, fall float64) {
+	n := b.m.Net
+	n.Flows = append(n.Flows, network.Flow{Name: name, From: from, FromDraw: network.Liquid, To: to, Law: b.m.law(), Opening: fixed(area)})
+	if b.m.Water != nil && fall > 0 {
+		n.Flows = append(n.Flows, network.Flow{Name: name + "-fall", From: from, To: to, Law: b.m.law(), Opening: fixed(area), Fall: b.m.Gravity * fall})
 	}
 }
 

@@ -250,6 +250,8 @@ func (b *builder) run(line Part, vessel network.Node) (network.Node, network.Dra
 	n := b.m.Net
 	cells := int(r.Cells)
 	area, dx := math.Pi/4*r.Bore*r.Bore, r.Length/float64(cells)
+	first := &n.Volumes[b.nodes[cell(line.Name, 0)]]
+	damping := lineDamping(&b.m.Medium, r, first.Size/first.Mass, first.U/first.Mass)
 	from := vessel
 	for i := range cells {
 		to := b.nodes[cell(line.Name, i)]
@@ -259,10 +261,11 @@ func (b *builder) run(line Part, vessel network.Node) (network.Node, network.Dra
 			from = to
 			continue
 		}
-		c := network.Channel{Name: fmt.Sprintf("%s.joint-%d", line.Name, i+1), From: from, To: to, Length: dx, Area: area, Diameter: r.Bore, Friction: r.Friction}
+		c := network.Channel{Name: fmt.Sprintf("%s.joint-%d", line.Name, i+1), From: from, To: to, Length: dx, Area: area, Diameter: r.Bore, Friction: r.Friction, Damping: damping}
 		if i == 0 {
 			// From the vessel to the middle of the first cell.
 			c.FromDraw, c.Length, c.Upwind = network.Steam, dx/2, true
+			c.Entrance, c.Exit = 0.5, 1 // a sharp edge; White, Fluid Mechanics, section 6.9
 		}
 		n.Channels = append(n.Channels, c)
 		from = to

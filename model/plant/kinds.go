@@ -193,6 +193,7 @@ type PilotedValve struct {
 type BodyDrain struct {
 	Area        float64 `key:"area" dim:"area" range:"(0,1]" doc:"area of the drain"`
 	Coefficient float64 `key:"discharge-coefficient" dim:"ratio" range:"(0,1]" doc:"discharge coefficient"`
+	Fall        float64 `key:"fall" dim:"length" range:"[0,100]" doc:"how far the drain leads down: water runs out by its own weight"`
 	Opening     float64 `key:"opening" dim:"ratio" range:"[0,1]" doc:"share of the area that is open"`
 }
 
@@ -359,6 +360,7 @@ type Tailpipe struct {
 type Drain struct {
 	Area        float64 `key:"area" dim:"area" range:"[0,1]" doc:"area of the drain"`
 	Coefficient float64 `key:"discharge-coefficient" dim:"ratio" range:"(0,1]" doc:"discharge coefficient"`
+	Fall        float64 `key:"fall" dim:"length" range:"[0,100]" doc:"how far the drain leads down: water runs out by its own weight"`
 }
 
 // Sensor follows a pressure with a first-order lag.

@@ -252,6 +252,9 @@ func (m *Model) valveState(v *ValveMap, l *network.Look, timers []float64) Valve
 	}
 	if v.Drain >= 0 {
 		s.Drain = l.Flows[v.Drain].W
+		if k := v.Drain + 1; k < len(l.Flows) && l.Flows[k].Name == l.Flows[v.Drain].Name+"-fall" {
+			s.Drain += l.Flows[k].W
+		}
 	}
 	s.Block, s.Behind = blockState(v, l), l.Nodes[v.Behind].P
 	k := &l.Movers[v.Disc]

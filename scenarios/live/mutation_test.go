@@ -135,6 +135,8 @@ const (
 	pure  = "gas-bench"
 	plus  = "gas-bench-plus"
 	steam = "steam-bench"
+
+	boiler = "boiler-plant"
 )
 
 // mutations: what a programmer or a typist could get wrong. Those of the
@@ -225,6 +227,23 @@ var mutations = []mutation{
 	{name: "work on the disc's face not booked", base: steam, red: "work of valve.disc by state", rates: unbooked("valve.disc.face")},
 	{name: "drain's water does not leave the tailpipe", base: steam, red: "mass of tailpipe by state", rates: stream("tailpipe", 1, "tailpipe.drain")},
 	{name: "steam into the drum's wall comes from nowhere", base: steam, red: "energy of drum by state", rates: add("drum.energy", 1, "drum-wall.heat-in")},
+	{name: "load's steam not taken from the drum", base: boiler, red: "mass of drum by state", rates: stream("drum", 1, "load.steam")},
+	{name: "feedwater without its energy", base: boiler, red: "energy of drum by state", rates: add("drum.energy", -1, "feedwater.energy")},
+	{name: "feed booked as its middle, not as it is", base: boiler, red: "mass of drum by state",
+		rates: func(m *mutant, _, _, dq []float64) { dq[place(m.quadrature, "feedwater.mass")] = 8 }},
+	{name: "fire booked as its middle, not as it is", base: boiler, red: "energy of drum by state",
+		rates: func(m *mutant, _, _, dq []float64) { dq[place(m.quadrature, "firing.energy")] = 18.9e6 }},
+	{name: "block valve's steam does not reach the line", base: boiler, red: "mass of line.cell-1 by state",
+		rates: stream("line.cell-1", -1, "line.block-valve")},
+	{name: "joint of the line carries nine tenths of its energy", base: boiler, red: "energy of line.cell-3 by state",
+		rates: add("line.cell-3.energy", -0.1, "line.joint-3.energy")},
+	{name: "tailpipe's steam does not reach the header", base: boiler, red: "mass of header by state", rates: stream("header", -1, "tailpipe.exit")},
+	{name: "neighbour's steam comes without its energy", base: boiler, red: "energy of header by state", set: map[string]float64{"neighbour.opening": 0.2},
+		rates: add("header.energy", -1, "neighbour.discharge.energy")},
+	{name: "what passes the gasket stays in the chamber", base: boiler, red: "mass of valve.chamber by state", set: map[string]float64{"valve.chamber.cover.leak-area": 1e-6},
+		rates: stream("valve.chamber", 1, "valve.cover")},
+	{name: "what leaves by the drain stays in the body", base: boiler, red: "mass of valve.body by state", set: map[string]float64{"valve.body-drain.opening": 0.5},
+		rates: stream("valve.body", 1, "valve.body-drain")},
 	{name: "energy of a broken spring not booked", base: pure, red: "work of valve.disc by state", silent: true},
 
 	{name: "choked flow 1 % low", base: pure, red: "nozzle table",
@@ -247,7 +266,8 @@ var mutations = []mutation{
 // uncompiled is the description of a network, to be altered and compiled again.
 func uncompiled(n *network.Network) *network.Network {
 	return &network.Network{Volumes: n.Volumes, Reservoirs: n.Reservoirs, Flows: n.Flows, Feeds: n.Feeds, Movers: n.Movers,
-		Coils: n.Coils, Sensors: n.Sensors, Switches: n.Switches, Relays: n.Relays, Walls: n.Walls, Channels: n.Channels}
+		Coils: n.Coils, Sensors: n.Sensors, Switches: n.Switches, Relays: n.Relays, Walls: n.Walls, Channels: n.Channels,
+		Actuators: n.Actuators, Watchers: n.Watchers, Regulators: n.Regulators, Fuses: n.Fuses}
 }
 
 // breakAt is when the spring breaks in every run: the disc stands at its stop
@@ -267,12 +287,16 @@ func (u *mutation) run(t *testing.T) map[string]string {
 	t.Helper()
 	sc, err := scenarios.Load(u.base)
 	require.NoError(t, err)
-	if u.base == steam {
+	if u.base == steam || u.base == boiler {
 		// A whole lift before the end.
-		sc.Plant, err = sc.Plant.With("drum.pressure", plant.Value{Number: 40.95e5})
-		require.NoError(t, err)
-		sc.Plant, err = sc.Plant.With("switch.reset", plant.Value{Number: 40.2e5})
-		require.NoError(t, err)
+		start := map[string]float64{"drum.pressure": 40.95e5, "switch.reset": 40.2e5}
+		if u.base == boiler {
+			start["load.opening"] = 0.1
+		}
+		for path, v := range start {
+			sc.Plant, err = sc.Plant.With(path, plant.Value{Number: v})
+			require.NoError(t, err)
+		}
 	}
 	build := func(p *plant.Plant) *mutant {
 		for path, v := range u.set {
@@ -351,7 +375,7 @@ func (u *mutation) check(t *testing.T, m *mutant, broken bool, cmds ...sim.Comma
 			red["event times"] = fmt.Sprintf("%s off by %.1e s", which, off)
 		}
 	}
-	if u.base == steam {
+	if u.base == steam || u.base == boiler {
 		return red
 	}
 	if off := offNozzle(m.Network); !(off < 1e-4) {
@@ -373,7 +397,7 @@ func finish(r *sim.Run, until float64, budget int) error {
 }
 
 func TestMutations(t *testing.T) {
-	for _, base := range []string{pure, plus, steam} {
+	for _, base := range []string{pure, plus, steam, boiler} {
 		t.Run("unmutated "+base, func(t *testing.T) {
 			t.Parallel()
 			u := mutation{base: base}

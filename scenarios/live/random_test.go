@@ -169,7 +169,7 @@ func randomFaults(d dice, p *plant.Plant) []fault.Entry {
 	for try := 0; len(out) < n && try < 20; try++ {
 		f := catalogue[d.IntN(len(catalogue))]
 		e := fault.Entry{Name: f.Name, At: math.Max(0, d.between(-10, randomUntil))}
-		if d.IntN(3) > 0 {
+		if f.Dim() != "" && d.IntN(3) > 0 {
 			v := f.Typical * d.times(3)
 			switch f.Name {
 			case "bleed-plugged":
@@ -238,6 +238,7 @@ func randomRun(seed int, bases []*scenarios.Scenario) (end ending, err error) {
 		return
 	}
 	sc.Faults = randomFaults(d, sc.Plant)
+	sc.Until, sc.Commands, sc.Shows = randomUntil, nil, nil
 	err = runRandom(&sc, &end, randomBudget)
 	return
 }
@@ -245,7 +246,6 @@ func randomRun(seed int, bases []*scenarios.Scenario) (end ending, err error) {
 // runRandom runs a scenario with its faults and tells what is wrong with the
 // run.
 func runRandom(sc *scenarios.Scenario, end *ending, budget func(events int) int) error {
-	sc.Until, sc.Commands, sc.Shows = randomUntil, nil, nil
 	var names []string
 	for _, f := range sc.Faults {
 		names = append(names, f.Name)
