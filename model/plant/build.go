@@ -34,6 +34,7 @@ type ValveMap struct {
 	Vessel                 network.Node // what the line comes from
 	BodyWall, ChamberWall  int          // walls, -1 where there is none
 	DumpWall, OutletWall   int
+	LowPoint               int
 	Seat, Bleed, PilotFlow int // flows
 	Guide, Line            int // flows; Guide -1 where there is none
 	Cover, Drain           int // flows, -1 where there is none
@@ -105,6 +106,7 @@ func (b *builder) build(p *Plant) (*Model, error) {
 			b.drive(e.maps.DumpWall, len(n.Flows)-1) // the dump line's is the last of the valve's
 		}
 		m.BodyWall, m.ChamberWall, m.DumpWall, m.OutletWall = e.maps.BodyWall, e.maps.ChamberWall, e.maps.DumpWall, b.wallOf(e.spec.Outlet+"-wall")
+		m.LowPoint = b.wallOf(e.spec.Outlet + "-low-point")
 		from, draw := b.run(e.line, m.Vessel)
 		m.Block = b.actuators[e.line.Name+".block-valve"] - 1
 		m.LineSpec = line

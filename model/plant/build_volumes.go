@@ -53,6 +53,9 @@ func (b *builder) contents(p *Plant) error {
 		}
 		b.volume(q.Name, t.Volume, f)
 		b.wall(q.Name+"-wall", t.Wall, q.Name, 0, air.Temperature, air.Temperature)
+		if l := t.Low; l != nil {
+			b.m.Net.Walls = append(b.m.Net.Walls, l.wall(q.Name+"-low-point", b.nodes[q.Name], air.Temperature))
+		}
 	}
 	n := b.m.Net
 	for _, q := range p.OfKind("neighbour") {

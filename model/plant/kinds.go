@@ -354,6 +354,18 @@ type Tailpipe struct {
 	Coefficient float64   `key:"discharge-coefficient" dim:"ratio" range:"(0,1]" doc:"discharge coefficient"`
 	Wall        *PipeWall `key:"wall" doc:"the pipe wall, whose temperature a mechanic can feel"`
 	Drain       *Drain    `key:"drain" doc:"the drain at its lowest point"`
+	Low         *LowPoint `key:"low-point" doc:"the piece of pipe at its lowest point, where water collects if the drain is plugged"`
+}
+
+// LowPoint is the piece of a pipe where water lies. What lies there is cold and
+// in layers: the heat of steam above it has to be conducted down. Half of its
+// depth counts, and water at rest: 0.6 W/(m K).
+type LowPoint struct {
+	HeatCapacity float64 `key:"heat-capacity" dim:"heat-capacity" range:"(0,1e9]" doc:"of the metal of this piece"`
+	Inside       float64 `key:"inside-conductance" dim:"conductance" range:"(0,1e6]" doc:"film coefficient times area of the bare metal, steam condensing on it"`
+	Outside      float64 `key:"outside-conductance" dim:"conductance" range:"[0,1e6]" doc:"film coefficient times area, outside"`
+	Surface      float64 `key:"surface" dim:"area" range:"(0,100]" doc:"surface of the water"`
+	Water        float64 `key:"water" dim:"volume" range:"[0,10]" doc:"water that lies there"`
 }
 
 // Drain lets water out of a pipe.

@@ -86,6 +86,7 @@ type ValveState struct {
 	AboveFluid, BelowFluid, OutletFluid, DumpFluid Contents
 	// The metal: body, chamber, dump line, tailpipe.
 	BodyWall, ChamberWall, DumpWall, OutletWall WallState
+	LowPoint                                    WallState // of the tailpipe
 
 	Disc    DiscState
 	Pilot   PilotState
@@ -238,7 +239,7 @@ func (m *Model) valveState(v *ValveMap, l *network.Look, timers []float64) Valve
 		AboveRate: a.PRate, BelowRate: b.PRate, OutletRate: o.PRate, DumpRate: d.PRate, VesselRate: w.PRate,
 		AboveTemperature: a.T, BelowTemperature: b.T,
 		AboveFluid: contents(a), BelowFluid: contents(b), OutletFluid: contents(o), DumpFluid: contents(d),
-		BodyWall: wallState(l, v.BodyWall), ChamberWall: wallState(l, v.ChamberWall), DumpWall: wallState(l, v.DumpWall), OutletWall: wallState(l, v.OutletWall),
+		BodyWall: wallState(l, v.BodyWall), ChamberWall: wallState(l, v.ChamberWall), DumpWall: wallState(l, v.DumpWall), OutletWall: wallState(l, v.OutletWall), LowPoint: wallState(l, v.LowPoint),
 		Line: l.Flows[v.Line].W, Seat: l.Flows[v.Seat].W, Bleed: l.Flows[v.Bleed].W, PilotFlow: l.Flows[v.PilotFlow].W,
 		LineArea: l.Flows[v.Line].Area, SeatArea: l.Flows[v.Seat].Area, BleedArea: l.Flows[v.Bleed].Area, PilotArea: l.Flows[v.PilotFlow].Area,
 		SeatLeak:  v.Spec.Seat.Coefficient * v.Spec.Seat.LeakArea,
