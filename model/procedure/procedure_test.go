@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"underdisc/model/plant"
 	"underdisc/model/procedure"
 	"underdisc/scenarios"
 	"underdisc/scenarios/live"
@@ -104,10 +105,18 @@ func TestIsolationEmptiesTheValve(t *testing.T) {
 // TestReturnToService: cracked open, the chamber keeps up and nothing lifts but
 // the stroke at the end; spun open, the disc lifts with no demand.
 func TestReturnToService(t *testing.T) {
-	slow := done(t, 320, nil, map[string]float64{"isolate": 5, "return-slowly": 120})
-	assert.Equal(t, 1, count(slow, "disc-lift", 120), "the stroke")
-	v := &slow.Now().Valves[0]
-	assert.Greater(t, v.Below, 0.95*v.Above)
+	slow := done(t, 460, nil, map[string]float64{"isolate": 5, "return-slowly": 120})
+	cold := done(t, 345, []string{"line.block-valve.opening=0", "relay.circuit.fuse.state=out", "relay.selector.position=off"}, map[string]float64{"return-slowly": 5})
+	for name, run := range map[string]*live.Run{"hot": slow, "cold": cold} {
+		from := 0.0
+		if run == slow {
+			from = 120
+		}
+		assert.Equal(t, 1, count(run, "disc-lift", from), "%s: the stroke", name)
+		v := &run.Now().Valves[0]
+		assert.Greater(t, v.Below, 0.9*v.Above, name)
+		assert.Equal(t, plant.HeldShut, v.Disc.Hold, name)
+	}
 
 	fast := done(t, 200, nil, map[string]float64{"isolate": 5, "return-fast": 120})
 	assert.Positive(t, count(fast, "disc-lift", 120))
