@@ -27,7 +27,14 @@ func TestLedgerOfEveryScenario(t *testing.T) {
 		if err != nil {
 			return err
 		}
-		r, err := live.Start(sc, live.Options{RelTol: rtol})
+		tol := rtol
+		if names[i] == "leaking-seat-steam" {
+			// Steps of minutes: what is left of the error of pressures between
+			// dump line and tailpipe is a flow, beside a pipe that hardly passes
+			// any. It goes with the tolerance.
+			tol /= 10
+		}
+		r, err := live.Start(sc, live.Options{RelTol: tol})
 		if err != nil {
 			return err
 		}
@@ -43,11 +50,6 @@ func TestLedgerOfEveryScenario(t *testing.T) {
 		require.NotEmpty(t, a.Accounts, names[i])
 		for _, b := range a.Accounts {
 			limit := limits[b.Kind]
-			if names[i] == "leaking-seat-steam" {
-				// Steps of minutes: what is left of the error of pressures between
-				// them is a flow, beside a pipe that hardly passes any.
-				limit.byFlow *= 10
-			}
 			assert.Less(t, b.ByState, limit.byState, "%s: %s of %s by state", names[i], b.Kind, b.Part)
 			assert.Less(t, b.ByFlow, limit.byFlow, "%s: %s of %s by flow", names[i], b.Kind, b.Part)
 		}
