@@ -34,6 +34,18 @@ const (
 	// The implicit step costs 2 to 2.5 explicit ones: while it is no longer
 	// than this many 1/lambda, explicit steps do the same way for less.
 	easyReach = 5.0
+	// A mode that swings, which is one of whose h*lambda less than this share
+	// decays, grows in an explicit step above swingLimit by more than a plant
+	// damps it. The error then drives the step back and lets it come again, for as
+	// long as explicit steps are made: of such modes the estimate of stiffness
+	// sees no more than they reach, about 2.
+	swingShare = 0.25
+	swingLimit = 1.4
+	// Since explicit steps keep such a mode alive, the implicit method is at
+	// first held to their size as well. It gets rid of the mode if it is let, so
+	// it stays unless accuracy alone makes its steps shorter than this share of
+	// those at which the explicit ones were held.
+	swingBack = 0.7
 	// After so many such steps, and not sooner after a change than dwellSteps,
 	// the explicit method takes over.
 	easySteps  = 3
@@ -46,20 +58,22 @@ type Control struct {
 	HLast    float64 // last step made; 0: none since the last start
 	ErrLast  float64 // its error
 	Explicit bool
-	Held     int // consecutive steps that stability, not accuracy, held
-	Easy     int // consecutive steps that the other method would have made as well
-	Dwell    int // steps since the method was changed
-	Patience int // explicit steps after which the implicit method is tried
+	Held     int     // consecutive steps that stability, not accuracy, held
+	Easy     int     // consecutive steps that the other method would have made as well
+	Dwell    int     // steps since the method was changed
+	Swung    int     // consecutive explicit steps held by a mode that swings
+	Patience int     // explicit steps after which the implicit method is tried
+	HeldAt   float64 // size of the explicit steps that such a mode held; 0: none
 	Z        []float64
 }
 
 // restart forgets what an event or a command has made worthless.
-func (c *Control) restart() { c.H, c.HLast = 0, 0 }
+func (c *Control) restart() { c.H, c.HLast, c.HeldAt = 0, 0, 0 }
 
 // change turns to the other method.
 func (c *Control) change() {
 	c.Explicit = !c.Explicit
-	c.HLast, c.Held, c.Easy, c.Dwell = 0, 0, 0, 0
+	c.HLast, c.Held, c.Easy, c.Dwell, c.Swung = 0, 0, 0, 0, 0
 }
 
 func (c *Control) set(from *Control) {
@@ -135,14 +149,24 @@ func (r *Run) choose(tr *trial) {
 		} else if c.Easy++; c.Easy >= 6 {
 			c.Held = 0
 		}
+		if tr.stiffness > swingLimit && tr.decay < swingShare*tr.stiffness {
+			c.Swung++
+		} else {
+			c.Swung = 0
+		}
 		if c.Held >= heldSteps || c.Dwell >= max(c.Patience, patience) {
+			c.HeldAt = 0
+			if c.Swung >= heldSteps {
+				c.HeldAt = tr.h
+			}
 			c.change()
 		}
 		return
 	}
 	rho := r.rodas.Spectral(c.Z)
 	// A step that is still growing after a start says nothing yet.
-	if max(tr.h, c.H)*rho < easyReach {
+	h := max(tr.h, c.H)
+	if h*rho < easyReach && (c.HeldAt == 0 || h < swingBack*c.HeldAt) {
 		c.Easy++
 	} else {
 		c.Easy = 0

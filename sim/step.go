@@ -124,6 +124,7 @@ type trial struct {
 	h, t1     float64 // size and end
 	err       float64 // error in units of the tolerance
 	stiffness float64 // h times the dominant eigenvalue, of an explicit step
+	decay     float64 // the part of it that decays
 	bounded   bool    // made shorter or longer than wished, for a timer or a limit
 	rejected  bool    // a longer one was not good enough
 }
@@ -139,7 +140,7 @@ func (r *Run) accept(st method.Stepper, h, limit float64, tr trial) (trial, erro
 		}
 		tr.err = st.Try(tr.h, r.y1)
 		if tr.err <= 1 {
-			tr.stiffness = r.dopri.Stiffness()
+			tr.stiffness, tr.decay = r.dopri.Stiffness(), r.dopri.Decay()
 			if r.complete(st, &tr) == nil {
 				return tr, nil
 			}

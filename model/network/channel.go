@@ -91,8 +91,8 @@ func (d *Channel) drag(w, v float64) (rate, byW, byV float64) {
 // with w the speed of sound (any text on acoustics: the impedance of a plane
 // wave is rho w), so an error of W is as grave as the error of pressure that it
 // becomes a quarter of a period later. Held to the same share of it as a
-// pressure is of p, W is measured by Area p/w, both as the volumes at its ends
-// are at the start: the gentler end counts, which is the one with less.
+// pressure is of p, W is measured by Area p/w, as at its ends at the start; of the
+// two, the smaller.
 func (n *Network) channelScale(c *Channel) float64 {
 	scale := math.Inf(1)
 	for _, end := range []Node{c.From, c.To} {

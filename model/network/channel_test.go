@@ -3,6 +3,7 @@ package network_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -160,4 +161,145 @@ func BenchmarkPipe(b *testing.B) {
 			b.ReportMetric(float64(steps)/float64(b.N), "steps")
 		})
 	}
+}
+
+// TestChannelDamping: a mode of a pipe with Damping D decays as exp(-D t/2), any
+// text on vibrations; the pipe rings in its quarter wave, of so little pressure
+// that friction has no share in it.
+func TestChannelDamping(t *testing.T) {
+	air := &fluid.Gas{Gamma: 1.4, R: 287.05}
+	const damping, amplitude, cells = 2.0, 200.0, 10
+	n := pipe(air, air.Volume(10e5, 300), air.Energy(300), cells, 0.02, func(x float64) float64 { return amplitude * math.Sin(math.Pi*x/(2*pipeLength)) })
+	for i := range n.Channels {
+		n.Channels[i].Damping = damping
+	}
+	require.NoError(t, n.Compile())
+	r, err := sim.New(n, n.Start(), sim.Settings{RelTol: 1e-9})
+	require.NoError(t, err)
+	mean := n.Look(0, r.State().Y, r.State().Modes).Nodes[cells].P
+	period := 4 * pipeLength / math.Sqrt(1.4*287.05*300)
+	for k := 1; k <= 3; k++ {
+		// The largest swing within the k-th five periods, and when.
+		largest, at := 0.0, 0.0
+		for r.State().T < 5*float64(k)*period {
+			_, err := r.Advance(10, 1)
+			require.NoError(t, err)
+			s := r.State()
+			if p := math.Abs(n.Look(s.T, s.Y, s.Modes).Nodes[cells-1].P - mean); s.T > 5*float64(k)*period-period/2 && p > largest {
+				largest, at = p, s.T
+			}
+		}
+		want := amplitude * math.Exp(-damping*at/2)
+		t.Logf("after %.3f s %.3f Pa, against %.3f", at, largest, want)
+		assert.InEpsilon(t, want, largest, 0.01)
+	}
+}
+
+// TestChannelLoss: between equal pressures a channel's flow slows down at its loss
+// alone, which for small flows is Damping, for large ones the friction's and the
+// ends' velocity heads, K v W|W|/(2 A L); its slopes are those of differences.
+func TestChannelLoss(t *testing.T) {
+	air := &fluid.Gas{Gamma: 1.4, R: 287.05}
+	n := pipe(air, air.Volume(10e5, 300), air.Energy(300), 1, 0.02, func(float64) float64 { return 0 })
+	c := &n.Channels[0]
+	c.Damping, c.Entrance, c.Exit = 0.5, 0.5, 1
+	require.NoError(t, n.Compile())
+	s, lay := n.Start(), n.Layout()
+	w := len(lay.Vars) - 1
+	require.Equal(t, "joint-0.flow", lay.Vars[w])
+	rate := func(v, mass float64) float64 {
+		y, dy := slices.Clone(s.Y), make([]float64, len(lay.Vars))
+		y[w] = v
+		y[0], y[1] = y[0]*mass, y[1]*mass // changes its specific volume
+		n.Derivative(0, y, s.Modes, dy, nil)
+		return dy[w]
+	}
+	v, friction := air.Volume(10e5, 300), 0.02*c.Length/c.Diameter
+	for _, k := range []struct{ w, want, within float64 }{
+		{1e-6, -0.5 * 1e-6, 1e-9},
+		{-1e-6, 0.5 * 1e-6, 1e-9},
+		{50, -(friction + 0.5) * v * 2500 / (2 * c.Area * c.Length), 1e-3},
+		{-50, (friction + 1) * v * 2500 / (2 * c.Area * c.Length), 1e-3},
+	} {
+		assert.InEpsilon(t, k.want, rate(k.w, 1), k.within, "%g kg/s", k.w)
+	}
+	// Halfway, where both have a share.
+	half := 0.5 * 2 * c.Area * c.Length / ((friction + 0.5) * v)
+	assert.InEpsilon(t, -half*0.5*math.Sqrt2, rate(half, 1), 1e-9)
+
+	e := make([]float64, len(lay.Entries))
+	for _, x := range []float64{-20, -half, -0.01, 0.01, half, 20} {
+		y := slices.Clone(s.Y)
+		y[w] = x
+		n.Jacobian(0, y, s.Modes, e)
+		for i, en := range lay.Entries {
+			if en.Row == w && en.Col == w {
+				const d = 1e-4
+				assert.InEpsilon(t, (rate(x+d*x, 1)-rate(x-d*x, 1))/(2*d*x), e[i], 1e-6, "%g kg/s", x)
+			}
+		}
+	}
+	c.Damping, c.Entrance, c.Exit, c.Friction = 0, 0, 0, 0
+	assert.Zero(t, rate(3, 1), "nothing slows it down")
+}
+
+// TestChannelScale: what a channel's flow is measured by in the control of errors
+// is to it what the pressure is to the pressure: in a standing wave both swing by
+// the same share (p' = w W'/A; any text on acoustics).
+func TestChannelScale(t *testing.T) {
+	air := &fluid.Gas{Gamma: 1.4, R: 287.05}
+	water, sv, su := steam40(t)
+	_, steam := water.Rest(sv*1.02, su*1.01)
+	for _, f := range []struct {
+		name    string
+		f       fluid.Fluid
+		v, u, w float64
+	}{
+		{"air", air, air.Volume(10e5, 300), air.Energy(300), math.Sqrt(1.4 * 287.05 * 300)},
+		{"steam", water, sv * 1.02, su * 1.01, steam},
+	} {
+		t.Run(f.name, func(t *testing.T) {
+			const amplitude, cells = 200.0, 30
+			n := pipe(f.f, f.v, f.u, cells, 0, func(x float64) float64 { return amplitude * math.Sin(math.Pi*x/(2*pipeLength)) })
+			require.NoError(t, n.Compile())
+			r, err := sim.New(n, n.Start(), sim.Settings{RelTol: 1e-8})
+			require.NoError(t, err)
+			k := slices.Index(n.Layout().Vars, "joint-0.flow")
+			p := n.Look(0, r.State().Y, r.State().Modes).Nodes[cells].P
+			require.NoError(t, r.Finish(pipeLength/f.w)) // a quarter period: the flow is at its peak
+			assert.InEpsilon(t, amplitude/p, -r.State().Y[k]/n.Layout().Scales[k], 5e-3)
+		})
+	}
+}
+
+// TestLineKeepsTheTolerance: the valve on a line of ten cells, which rings after
+// each stroke. At 1e-5 no event of the first lift is off by more than ten times
+// that share of the time gone by.
+func TestLineKeepsTheTolerance(t *testing.T) {
+	p := change(t, steamBench(), map[string]float64{"line.run.cells": 10})
+	events := func(rtol float64) (map[string]float64, sim.Stats) {
+		m := build(t, p)
+		r, err := sim.New(m.Net, m.Net.Start(), sim.Settings{RelTol: rtol})
+		require.NoError(t, err)
+		require.NoError(t, r.Finish(10))
+		at := map[string]float64{}
+		for _, e := range r.Events() {
+			if _, seen := at[e.Name]; !seen {
+				at[e.Name] = e.T
+			}
+		}
+		return at, r.Stats()
+	}
+	fine, _ := events(1e-8)
+	coarse, work := events(1e-5)
+	for _, name := range []string{"switch-made", "pilot-lift", "disc-lift", "disc-full-open", "switch-reset", "pilot-drop", "disc-leaves-stop", "disc-seated"} {
+		require.Contains(t, fine, name)
+		require.Contains(t, coarse, name)
+		t.Logf("%-17s %.6f s, %+.1e", name, fine[name], coarse[name]-fine[name])
+		assert.InDelta(t, fine[name], coarse[name], 1e-4*fine[name], name)
+	}
+	t.Logf("%+v", work)
+	// Explicit steps would keep the line ringing while the valve is open, at a
+	// thousand steps a second.
+	assert.Less(t, work.Steps, 3000)
 }

@@ -139,7 +139,7 @@ func (nd *node) drawSlopes() {
 // airShare is the share of air in what leaves a node.
 func (nd *node) airShare(y []float64) float64 {
 	switch {
-	case nd.fixed:
+	case nd.fixed && !nd.pure:
 		return 1
 	case nd.air < 0:
 		return 0

@@ -60,6 +60,7 @@ type node struct {
 	tu     float64    // its dT/du
 	water  *water.Water
 	air    int        // variable of the air in it, -1
+	pure   bool       // a reservoir without air
 	drawn  [3]*source // by Draw; the first is what is in it
 	faces  []nodeFace
 	work   []int // quadrature of the work p dV of each face
@@ -202,7 +203,7 @@ func (n *Network) Compile() error {
 	for i := range n.Reservoirs {
 		r := &n.Reservoirs[i]
 		nd := &n.nodes[len(n.Volumes)+i]
-		nd.fixed, nd.m, nd.u, nd.air = true, -1, -1, -1
+		nd.fixed, nd.pure, nd.m, nd.u, nd.air = true, r.Pure, -1, -1, -1
 		r.Fluid.At(r.V, r.U, &nd.st)
 	}
 	n.parts = make([]part, len(n.Movers))

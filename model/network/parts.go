@@ -26,6 +26,7 @@ type Reservoir struct {
 	Name  string
 	V, U  float64 // specific volume and energy
 	Fluid fluid.Fluid
+	Pure  bool // what comes out of it is the fluid; otherwise air, into an open pipe
 }
 
 // Node is a volume or a reservoir, by its index in the order of adding.

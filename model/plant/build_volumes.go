@@ -64,7 +64,7 @@ func (b *builder) contents(p *Plant) error {
 		if err != nil {
 			return fmt.Errorf("%s.pressure: %w", q.Name, err)
 		}
-		n.Reservoirs = append(n.Reservoirs, network.Reservoir{Name: q.Name, Fluid: b.m.Fluid, V: v, U: u})
+		n.Reservoirs = append(n.Reservoirs, network.Reservoir{Name: q.Name, Fluid: b.m.Fluid, V: v, U: u, Pure: true})
 		b.nodes[q.Name] = n.ReservoirNode(len(n.Reservoirs) - 1)
 	}
 	for _, q := range p.OfKind("surroundings") {

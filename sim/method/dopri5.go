@@ -32,7 +32,7 @@ type Dopri5 struct {
 	k2, k3, k4, k5, k6, k7 []float64
 	g2, g3, g4, g5, g6, g7 []float64
 	y, y6, e               []float64
-	stiffness              float64
+	stiffness, decay       float64
 }
 
 // NewDopri5 makes a stepper for n variables and nq quadratures.
@@ -84,17 +84,19 @@ func (d *Dopri5) Try(h float64, y1 []float64) float64 {
 	}
 	d.fld.Derivative(d.t+h, y1, k7, d.g7)
 	e := d.e[:n]
-	var num, den float64
+	var num, den, dot float64
 	scale := d.tol.Scale[:n]
 	for i := range y0 {
 		e[i] = h * (dpE1*k1[i] + dpE3*k3[i] + dpE4*k4[i] + dpE5*k5[i] + dpE6*k6[i] + dpE7*k7[i])
 		a, b := (k7[i]-k6[i])/scale[i], (y1[i]-y6[i])/scale[i]
 		num += a * a
 		den += b * b
+		dot += a * b
 	}
-	d.stiffness = 0
+	d.stiffness, d.decay = 0, 0
 	if den > 0 {
 		d.stiffness = h * math.Sqrt(num/den)
+		d.decay = -h * dot / den
 	}
 	return d.tol.norm(e, y0, y1)
 }
@@ -103,6 +105,13 @@ func (d *Dopri5) Try(h float64, y1 []float64) float64 {
 // last Try saw it (Hairer and Wanner II, section IV.2): above about 3.3 the
 // step is held by stability, not by accuracy.
 func (d *Dopri5) Stiffness() float64 { return d.stiffness }
+
+// Decay is the part of Stiffness that decays: h times the real part of the same
+// eigenvalue, sign turned. Where it is a small share of it, the mode swings; such
+// a step loses its stability sooner: on the imaginary axis at 1.1, where it grows
+// by 1 % a step at 1.7, while with a share of 0.1 it reaches 2.6 (from the pair's
+// stability function 1 + z + ... + z^5/120 + z^6/600).
+func (d *Dopri5) Decay() float64 { return d.decay }
 
 // Ledger implements Stepper.
 func (d *Dopri5) Ledger(dq []float64) {
