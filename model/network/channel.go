@@ -22,9 +22,8 @@ import (
 // A pipe is a row of volumes with channels between their middles: pressures and
 // flows are staggered, and waves travel at the fluid's own speed of sound. Kinetic
 // energy is left out of the volumes' balances, whose pressures so stand for
-// stagnation pressures: right for Mach numbers well below one. The enthalpy it
-// carries is the mean of both ends, so that no wave is smeared; with Upwind, at the
-// ends of a pipe, that of the end it comes from.
+// stagnation pressures: right for Mach numbers well below one. What it carries is
+// in channelEnds.
 type Channel struct {
 	Name                   string
 	From, To               Node
@@ -46,17 +45,24 @@ type channel struct {
 	jw       []int32 // rows that depend on W alone
 }
 
-// ends are the means that a channel carries.
+// channelEnds is the enthalpy that a channel carries, and the mean specific
+// volume of its ends. What it carries is
+//
+//	h = h_up + v_up (p_down - p_up)/2
+//
+// or, with Upwind, h_up alone: dh = T ds + v dp, of which the entropy comes from
+// where the flow comes from, and the share of the pressure lies in the middle.
+// With the mean of both enthalpies a cold cell would give more than it has, which
+// the second law forbids; with the upstream one alone waves would be smeared.
 func (n *Network) channelEnds(i int, w float64) (h, v float64) {
 	c := &n.channels[i]
-	v = 0.5 * (c.out.st.V + c.in.st.V)
-	switch {
-	case !n.Channels[i].Upwind:
-		h = 0.5 * (c.out.st.H + c.in.st.H)
-	case w >= 0:
-		h = c.out.st.H
-	default:
-		h = c.in.st.H
+	up, down := c.out.st, c.in.st
+	if w < 0 {
+		up, down = down, up
+	}
+	h, v = up.H, 0.5*(up.V+down.V)
+	if !n.Channels[i].Upwind {
+		h += 0.5 * up.V * (down.P - up.P)
 	}
 	return h, v
 }
@@ -164,13 +170,6 @@ func (n *Network) channelJacobian(i int, y, j []float64) {
 	h, v := n.channelEnds(i, w)
 	a := d.Area / d.Length
 	_, byW, byV := d.drag(w, v)
-	fromShare, toShare := 0.5, 0.5
-	if d.Upwind {
-		fromShare, toShare = 1, 0
-		if w < 0 {
-			fromShare, toShare = 0, 1
-		}
-	}
 	j[c.jw[0]] -= byW
 	j[c.jw[1]] += h
 	j[c.jw[2]] += 1
@@ -185,20 +184,32 @@ func (n *Network) channelJacobian(i int, y, j []float64) {
 		at += 2
 	}
 	q := 0
-	each := func(f func(nd *node, src *source, sign, share float64)) {
-		f(c.from, c.out, 1, fromShare)
-		f(c.to, c.in, -1, toShare)
+	each := func(f func(nd *node, src, other *source, sign float64)) {
+		f(c.from, c.out, c.in, 1)
+		f(c.to, c.in, c.out, -1)
 	}
-	each(func(nd *node, src *source, sign, _ float64) {
+	each(func(nd *node, src, _ *source, sign float64) {
 		for col := range nd.cols {
 			j[c.jac[q]] += a*sign*nd.dp[col] - byV*0.5*src.dv[col]
 			q++
 		}
 	})
 	energy := func(sign float64) {
-		each(func(nd *node, src *source, _, share float64) {
+		each(func(nd *node, src, other *source, side float64) {
+			upstream := (w >= 0) == (side > 0)
 			for col := range nd.cols {
-				j[c.jac[q]] += sign * w * share * src.dh[col]
+				dh := 0.0
+				if upstream {
+					dh = src.dh[col]
+				}
+				switch {
+				case d.Upwind:
+				case upstream:
+					dh += 0.5 * (src.dv[col]*(other.st.P-src.st.P) - src.st.V*nd.dp[col])
+				default:
+					dh = 0.5 * other.st.V * nd.dp[col]
+				}
+				j[c.jac[q]] += sign * w * dh
 				q++
 			}
 		})

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"underdisc/model/flow"
 	"underdisc/model/fluid"
 	"underdisc/model/fluid/water"
 	"underdisc/model/network"
@@ -73,7 +74,7 @@ func TestClosedEndMode(t *testing.T) {
 		}
 		for _, cells := range []int{4, 8, 10, 30} {
 			t.Run(fmt.Sprintf("%s, %d cells", c.name, cells), func(t *testing.T) {
-				n := pipe(c.f, c.v, c.u, cells, 0, func(x float64) float64 { return 20 * math.Sin(math.Pi*x/(2*pipeLength)) })
+				n := pipe(c.f, c.v, c.u, cells, 0, func(x float64) float64 { return 200 * math.Sin(math.Pi*x/(2*pipeLength)) })
 				require.NoError(t, n.Compile())
 				r, err := sim.New(n, n.Start(), sim.Settings{RelTol: 1e-9})
 				require.NoError(t, err)
@@ -302,4 +303,36 @@ func TestLineKeepsTheTolerance(t *testing.T) {
 	// Explicit steps would keep the line ringing while the valve is open, at a
 	// thousand steps a second.
 	assert.Less(t, work.Steps, 3000)
+}
+
+// TestColdFrontKeepsItsOrder: cold air pushes hot air out of a pipe. Entropy goes
+// with the flow, so no cell is ever hotter than the hot air or colder than the
+// cold, and it grows warmer all the way along the pipe. With the mean of both
+// cells' enthalpies in a joint it becomes a zigzag.
+func TestColdFrontKeepsItsOrder(t *testing.T) {
+	gas := &fluid.Gas{Gamma: 1.4, R: 287.05}
+	const p, hot, cold, cells = 2e5, 600.0, 300.0, 10
+	n := pipe(gas, gas.Volume(p, hot), gas.Energy(hot), cells, 0.02, func(float64) float64 { return 0 })
+	n.Reservoirs[0].V, n.Reservoirs[0].U = gas.Volume(p, cold), gas.Energy(cold)
+	n.Reservoirs = append(n.Reservoirs, network.Reservoir{Name: "outside", Fluid: gas, V: gas.Volume(1e5, cold), U: gas.Energy(cold)})
+	n.Flows = append(n.Flows, network.Flow{Name: "exit", From: cells - 1, To: n.ReservoirNode(1), Law: flow.NewNozzle(gas),
+		Opening: network.Opening{Leak: 0.02 * math.Pi / 4 * pipeBore * pipeBore, Part: -1}})
+	require.NoError(t, n.Compile())
+	r, err := sim.New(n, n.Start(), sim.Settings{RelTol: 1e-7})
+	require.NoError(t, err)
+	coldest := hot
+	for _, at := range []float64{0.5, 1, 1.5, 2, 3, 4, 6} {
+		require.NoError(t, r.Finish(at))
+		s := r.State()
+		look := n.Look(s.T, s.Y, s.Modes)
+		last := cold
+		for i := range cells {
+			x := look.Nodes[i].T
+			assert.GreaterOrEqual(t, x, last-1, "cell %d at %g s", i+1, at)
+			assert.Less(t, x, hot+10, "cell %d at %g s", i+1, at)
+			last = x
+		}
+		coldest = look.Nodes[cells/2].T
+	}
+	assert.Less(t, coldest, hot-50, "the front has passed the middle")
 }

@@ -17,9 +17,13 @@ import (
 // f(W) = (W/DrivenAt)^0.8, level at no flow. Wet is the film while steam
 // condenses on the wall (Tm above Tw, wetted = 1) or while water on it boils
 // off (Tm below Tw, wetted = 1 - exp(-volume of water/WetBy)); zero for a gas.
-// In an open pipe that the wall cools, c is the share of the mass that is steam,
-// the quality less the air: air keeps steam off the wall, and does not condense.
-// Elsewhere c is 1.
+// In an open pipe that the wall cools,
+//
+//	c = 1 - a/x (1 - w) while the air a is less than the quality x, w beyond,
+//
+// a the share of air in the mass, w that of water in the volume: of the part of
+// the wall that is not under water, air keeps the steam off, by its share of the
+// gas, and does not condense. Elsewhere c is 1.
 // What it gives off, Outside (Tw - T'), goes to another wall, or to
 // surroundings at Ambient.
 type Wall struct {
@@ -47,9 +51,9 @@ const (
 
 // film is the heat that a wall takes from its node, with slopes.
 type film struct {
-	q, wall         float64 // W; by Tw
-	byT, byP, byWet float64 // by T and p of the fluid; by the water's volume
-	bySteam, byFlow float64 // by the share of steam, by the flow
+	q, wall                     float64 // W; by Tw
+	byT, byP, byWet             float64 // by T and p of the fluid; by the water's volume
+	byX, byAir, byWater, byFlow float64 // by quality, air, share of water in the volume; by the flow
 }
 
 // film is the heat into wall i.
@@ -69,11 +73,13 @@ func (n *Network) film(i int, y []float64) film {
 		n.wet(w, nd, tw, &f)
 	}
 	if nd.air >= 0 && f.q > 0 {
-		c := nd.st.X - nd.airShare(y)
-		if c > 0 {
-			f.bySteam = f.q
+		a, x, w := nd.airShare(y), nd.st.X, nd.liquid()/nd.vol
+		c := w
+		if a < x {
+			c = 1 - a/x*(1-w)
+			f.byX, f.byAir, f.byWater = f.q*a/(x*x)*(1-w), -f.q/x*(1-w), f.q*a/x
 		} else {
-			c = 0
+			f.byWater = f.q
 		}
 		f.q *= c
 		f.wall *= c
@@ -233,26 +239,30 @@ func (n *Network) wallJacobian(y, j []float64) {
 		}
 		enter(0, f.wall)
 		var lv, lu, lm float64
-		if f.byWet != 0 {
+		if f.byWet != 0 || f.byWater != 0 {
 			lv, lu, lm = nd.liquidSlopes()
 		}
 		var xv, xu float64
-		if f.bySteam != 0 {
+		if f.byX != 0 {
 			xv, xu = nd.qualitySlopes()
 		}
+		water := f.byWater / nd.vol // by the volume of the water
 		for c := range nd.cols {
-			d := f.byT*nd.dT[c] + f.byP*nd.dp[c] + f.byWet*(lv*nd.dv[c]+lu*nd.du[c])
-			if c == 0 {
-				d += f.byWet * lm
+			d := f.byT*nd.dT[c] + f.byP*nd.dp[c] + (f.byWet+water)*(lv*nd.dv[c]+lu*nd.du[c])
+			switch {
+			case c == 0:
+				d += (f.byWet + water) * lm
 				if nd.air >= 0 {
-					d += f.bySteam * nd.airShare(y) / nd.mass
+					d -= f.byAir * nd.airShare(y) / nd.mass
 				}
+			case c >= 2 && water != 0:
+				d -= water * nd.liquid() / nd.vol * nd.faces[c-2].area
 			}
-			d += f.bySteam * (xv*nd.dv[c] + xu*nd.du[c])
+			d += f.byX * (xv*nd.dv[c] + xu*nd.du[c])
 			enter(1+c, d)
 		}
 		if nd.air >= 0 {
-			enter(k-1, -f.bySteam/nd.mass)
+			enter(k-1, f.byAir/nd.mass)
 		}
 		out := jw[3*k:]
 		if w.Flow > 0 {

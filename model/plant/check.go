@@ -49,6 +49,13 @@ func (p *Plant) CheckRunning() []Issue {
 			if r := s.Run; r != nil && r.Cells != math.Trunc(r.Cells) {
 				out = append(out, Issue{q.Name + ".run.cells", strconv.FormatFloat(r.Cells, 'g', -1, 64), "a whole number"})
 			}
+			if r := s.Run; r != nil {
+				// The pipe's own equations know no sound barrier; the orifice at its
+				// end does, as long as it is the narrower one.
+				if bore := math.Pi / 4 * r.Bore * r.Bore; s.Area > 1.001*bore {
+					out = append(out, Issue{q.Name + ".area", unit.Format(s.Area, unit.Area) + ", wider than its pipe", "at most " + unit.Format(bore, unit.Area) + ", the bore of its run"})
+				}
+			}
 			if motion(s) != nil && s.Run == nil {
 				out = append(out, Issue{q.Name + ".block-valve.motion", "a block valve that travels, on a line without a length of pipe behind it", "a key run: the pipe from block valve to valve"})
 			}
