@@ -132,12 +132,15 @@ func (s *Scenario) readFault(path string, n *node, end float64) error {
 	}
 	blame := name
 	if _, ok := n.entry["severity"]; ok { // left out, the catalogue's typical value holds
-		v, err := n.needNumber(path, "severity", s.severity(e))
+		prm := s.severity(e)
+		if blame, err = n.needScalar(path, "severity", wantOf(prm)); err != nil {
+			return err
+		}
+		v, err := blame.value(path+".severity", prm)
 		if err != nil {
 			return err
 		}
-		e.Severity = &v
-		blame = n.entry["severity"]
+		e = e.With(prm, v)
 	}
 	s.Faults = append(s.Faults, e)
 	if err := fault.Conflicts(s.Plant, s.Faults); err != nil {
@@ -158,7 +161,7 @@ func (s *Scenario) severity(e fault.Entry) plant.Param {
 			return prm
 		}
 	}
-	return plant.Param{Dim: f.Dim()}
+	return plant.Param{Dim: f.Dim(), Enum: f.Words()}
 }
 
 // keyOf returns the key that a value stands behind.

@@ -35,6 +35,7 @@ type record struct {
 type recordFault struct {
 	Name     string   `json:"n"`
 	Severity *float64 `json:"s,omitempty"` // SI
+	Word     string   `json:"w,omitempty"` // in its place
 	Part     string   `json:"p,omitempty"`
 	At       float64  `json:"t,omitempty"` // s
 }
@@ -57,7 +58,7 @@ func conceal(l seal, faults []fault.Entry) (string, error) {
 	}
 	salt, r := l.salt, record{Check: l.check}
 	for _, e := range faults {
-		r.Faults = append(r.Faults, recordFault{e.Name, e.Severity, e.Part, e.At})
+		r.Faults = append(r.Faults, recordFault{e.Name, e.Severity, e.Word, e.Part, e.At})
 	}
 	data, err := json.Marshal(r)
 	if err != nil {
@@ -93,7 +94,7 @@ func uncover(text string) ([]fault.Entry, seal, error) {
 	}
 	var faults []fault.Entry
 	for _, f := range r.Faults {
-		faults = append(faults, fault.Entry{Name: f.Name, Severity: f.Severity, Part: f.Part, At: f.At})
+		faults = append(faults, fault.Entry{Name: f.Name, Severity: f.Severity, Word: f.Word, Part: f.Part, At: f.At})
 	}
 	return faults, seal{text: text, faults: len(faults), check: r.Check, salt: salt}, nil
 }

@@ -1,6 +1,10 @@
 package scenarios
 
-import "underdisc/model/fault"
+import (
+	"slices"
+
+	"underdisc/model/fault"
+)
 
 // misfit is all that is said of hidden faults that do not fit.
 func (p place) misfit() error {
@@ -40,7 +44,9 @@ func (s *Scenario) readSealed(path string, n *node, end float64) error {
 		if _, ok := fault.Find(e.Name); !ok || fault.Conflicts(s.Plant, []fault.Entry{e}) != nil || !(e.At >= 0 && e.At <= end) {
 			return n.at.misfit()
 		}
-		if e.Severity != nil && !s.severity(e).Range.Contains(*e.Severity) {
+		switch prm := s.severity(e); {
+		case e.Severity != nil && !(prm.Numeric() && prm.Range.Contains(*e.Severity)),
+			e.Word != "" && !slices.Contains(prm.Enum, e.Word):
 			return n.at.misfit()
 		}
 	}

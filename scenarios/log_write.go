@@ -76,5 +76,5 @@ func (a Action) same(b Action) bool {
 	if (e.Severity == nil) != (f.Severity == nil) || e.Severity != nil && *e.Severity != *f.Severity {
 		return false
 	}
-	return e.Name == f.Name && e.Part == f.Part && e.At == f.At
+	return e.Name == f.Name && e.Word == f.Word && e.Part == f.Part && e.At == f.At
 }

@@ -115,8 +115,11 @@ func (s *Scenario) faultText(e fault.Entry) string {
 		out = "at: " + second(e.At) + ", "
 	}
 	out += "fault: " + asWord(e.Name)
-	if e.Severity != nil {
+	switch {
+	case e.Severity != nil:
 		out += ", severity: " + exactly(*e.Severity, s.severity(e).Dim)
+	case e.Word != "":
+		out += ", severity: " + asWord(e.Word)
 	}
 	if e.Part != "" {
 		out += ", on: " + asWord(e.Part)

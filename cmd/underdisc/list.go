@@ -94,7 +94,7 @@ func listFaults(b *bytes.Buffer) error {
 	var table bytes.Buffer
 	err := columns(&table, func(w *tabwriter.Writer) {
 		for _, f := range fault.All() {
-			fmt.Fprintf(w, "  %s\tsets %s of a %s\ttypically %s\t%s\n", f.Name, f.Param, f.Part, unit.Format(f.Typical, f.Dim()), unit.Noun(f.Dim()))
+			fmt.Fprintf(w, "  %s\tsets %s of a %s\ttypically %s\t%s\n", f.Name, f.Param, f.Part, f.TypicalValue(), kindOf(f))
 		}
 	})
 	for _, f := range fault.All() {
@@ -143,4 +143,12 @@ func listPaths(b *bytes.Buffer, sc *scenarios.Scenario) error {
 			fmt.Fprintf(w, "  %s\t%s\t%s\n", prm.Path, value, prm.Doc)
 		}
 	})
+}
+
+// kindOf says what the severity of a fault is: a quantity, or some words.
+func kindOf(f fault.Fault) string {
+	if words := f.Words(); words != nil {
+		return strings.Join(words, ", ")
+	}
+	return unit.Noun(f.Dim())
 }

@@ -42,6 +42,8 @@ type grammar struct {
 	Show    showCmd    `cmd:"" help:"Show the live picture in a window, or where there is no display in a browser. What is done without a command."`
 	Run     runCmd     `cmd:"" help:"Run a scenario and report what happened."`
 	Print   printCmd   `cmd:"" help:"Draw a scenario at a moment, or a sequence of moments."`
+	Explain explainCmd `cmd:"" help:"Say why a valve will not reseat, will not lift or cycles, which link holds it, and what would free it."`
+	Signs   signsCmd   `cmd:"" help:"Put a plant and its faults through one exercise, and table what shows."`
 	Serve   serveCmd   `cmd:"" help:"Serve the live picture to the browsers of this machine."`
 	Hide    hideCmd    `cmd:"" help:"Hide faults in a scenario, for others to find."`
 	Check   checkCmd   `cmd:"" help:"Check a scenario file without running it."`

@@ -17,7 +17,7 @@ const rootTolerance = 1e-10
 
 // paths are the ways into and out of a chamber while body and outlet stand
 // still: in through bore and guide clearance, out through the pilot and, where
-// there is one, the dump line behind it.
+// there is one, the dump line behind it, and past the cover's gasket.
 //
 // Assumed: what is in the chamber has the body's enthalpy, which is where it
 // settles under a steady flow without exchange of heat; and the dump line is in
@@ -28,10 +28,13 @@ type paths struct {
 	above, outlet          float64 // Pa
 	volume                 float64 // of the chamber now, m3
 	bore, guide, seat, end flow.Law
+	cover                  flow.Law
 	aBore, aGuide, aEnd    float64 // effective, m2
-	full, leak             float64 // pilot fully open and shut, effective, m2
+	aCover                 float64
+	full, leak             float64 // pilot open as far as it goes, and shut, effective, m2
 	body, chamber, dump    fluid.State
 	back                   fluid.State // the outlet
+	around                 fluid.State // what the cover leaks into
 }
 
 func pathsOf(m *plant.Model, s *plant.Snapshot, valve int) paths {
@@ -41,7 +44,11 @@ func pathsOf(m *plant.Model, s *plant.Snapshot, valve int) paths {
 		volume: s.Look.Nodes[v.Chamber].V,
 		bore:   m.Net.Flows[v.Bleed].Law, aBore: st.BleedArea,
 		seat: m.Net.Flows[v.PilotFlow].Law,
-		full: v.Spec.Pilot.Coefficient*v.Spec.Pilot.Area + st.PilotLeak, leak: st.PilotLeak,
+		full: v.Spec.Pilot.Coefficient*v.Spec.Pilot.Area*st.Pilot.Stroke/v.Spec.Plunger.Stroke + st.PilotLeak, leak: st.PilotLeak,
+	}
+	if v.Cover >= 0 && st.CoverArea > 0 {
+		f := &m.Net.Flows[v.Cover]
+		p.cover, p.aCover = f.Law, st.CoverArea
 	}
 	if v.Guide >= 0 {
 		p.guide, p.aGuide = m.Net.Flows[v.Guide].Law, s.Look.Flows[v.Guide].Area
@@ -54,6 +61,9 @@ func pathsOf(m *plant.Model, s *plant.Snapshot, valve int) paths {
 		}
 	}
 	p.body, p.back = m.NodeState(s, v.Body), m.NodeState(s, v.Outlet)
+	if p.aCover > 0 { // what it would draw in is taken as the body's fluid
+		p.at(&p.around, s.Look.Nodes[m.Net.Flows[v.Cover].To].P)
+	}
 	return p
 }
 
@@ -90,8 +100,20 @@ func (p *paths) in(pB float64) float64 {
 }
 
 // out is the flow out of the chamber at its pressure pB through a pilot of the
-// effective area, kg/s; it rises with pB.
+// effective area and past the cover, kg/s; it rises with pB.
 func (p *paths) out(pB, pilot float64) float64 {
+	return p.outPilot(pB, pilot) + p.outCover(pB)
+}
+
+func (p *paths) outCover(pB float64) float64 {
+	if p.aCover == 0 {
+		return 0
+	}
+	p.at(&p.chamber, pB)
+	return rate(p.cover, p.aCover, &p.chamber, &p.around)
+}
+
+func (p *paths) outPilot(pB, pilot float64) float64 {
 	if pilot == 0 {
 		return 0
 	}
@@ -110,9 +132,19 @@ func (p *paths) out(pB, pilot float64) float64 {
 	return through(pD)
 }
 
+// tight is the same chamber with a cover that leaks nothing.
+func (p *paths) tight() *paths {
+	if p.aCover == 0 {
+		return p
+	}
+	q := *p
+	q.aCover = 0
+	return &q
+}
+
 // flows tells whether anything can flow in or out at all.
 func (p *paths) flows(pilot float64) bool {
-	return p.aBore > 0 || pilot > 0 || p.guide != nil && p.guide.Flux(&p.body, 0.5*p.above) > 0
+	return p.aBore > 0 || pilot > 0 || p.aCover > 0 || p.guide != nil && p.guide.Flux(&p.body, 0.5*p.above) > 0
 }
 
 // steady is the pressure at which the chamber's flows in and out are equal with
@@ -130,10 +162,13 @@ func (p *paths) steady(pilot float64) Opt {
 	if !p.flows(pilot) {
 		return Opt{}
 	}
-	if pilot == 0 {
+	if pilot == 0 && p.aCover == 0 {
 		return some(p.above)
 	}
 	lo, hi := math.Min(p.above, p.outlet), math.Max(p.above, p.outlet)
+	if p.aCover > 0 {
+		lo, hi = math.Min(lo, p.around.P), math.Max(hi, p.around.P)
+	}
 	return some(root(lo, hi, rootTolerance*hi, func(pB float64) float64 { return p.in(pB) - p.out(pB, pilot) }))
 }
 

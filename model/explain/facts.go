@@ -104,6 +104,9 @@ type SwitchFacts struct {
 	Made       bool
 	Sensed     float64 // pressure where the sensor sits, Pa absolute
 	SensedRate float64 // Pa/s
+	Offset     float64 // what the reading settles at less that pressure, Pa
+	Stays      bool    // the reading does not follow, or hardly
+	Contact    network.Contact
 	Reading    float64 // what the sensor says, Pa absolute
 	Set, Reset float64 // as they act, Pa absolute
 	Distance   float64 // reading to the next trip point, Pa; positive while it has not been reached
@@ -115,6 +118,7 @@ type RelayFacts struct {
 	Fitted   bool
 	On       bool
 	Selector network.Demand
+	Contact  network.Contact
 	In       Opt // s until it changes over
 }
 
@@ -124,19 +128,25 @@ type RelayFacts struct {
 // never reached: the plunger stays without current.
 type CoilFacts struct {
 	Current, Voltage          float64 // A, V
-	Steady                    float64 // A, voltage over resistance
+	Steady                    float64 // A, voltage over impedance
 	PullIn, PullInUnbonded    float64 // A; +Inf if no current will do
 	DropOut, DropOutUnbonded  float64 // A
 	TimeConstant              float64 // s, inductance over resistance
 	UntilPullIn, UntilDropOut Opt     // s, at the present voltage
 	Supply, Resistance        float64 // V, ohm
+	Impedance                 float64 // ohm; the resistance with a direct current
 	Needs                     float64 // V, the least supply that reaches pull-in
+	Temperature               float64 // of the winding, K; 0 where it is not followed
+	ColdSteady                float64 // A, what the supply would drive with the winding at 20 degC
+	Fuse                      network.FuseState
+	Earths                    int // faults to earth
 }
 
 // PilotFacts are pilot and plunger.
 type PilotFacts struct {
 	Hold         plant.Hold
 	Lift, Stroke float64 // m
+	Whole        float64 // m, the stroke at which the pilot passes its full area
 	Speed        float64 // m/s, opening positive
 	Net          float64 // N, opening positive, bond and damping left out
 	Bond         float64 // N, at the end it rests on; 0 while it moves
@@ -150,11 +160,13 @@ type PilotFacts struct {
 // gets there. chamber.go has the equations.
 type ChamberFacts struct {
 	Pressure, Rate float64 // Pa absolute, Pa/s
-	In, Out        float64 // kg/s: through bore and guide, through the pilot
+	In, Out        float64 // kg/s: through bore and guide; through the pilot and past the cover
+	Cover          float64 // kg/s past the cover alone
+	WaterShare     float64 // of its volume
 
 	// Steady pressures, Pa absolute, at the present body and outlet pressures:
 	// with the pilot as it stands (as it will stand, while it moves), shut with
-	// what it leaks, shut without a leak, fully open. Absent where nothing
+	// what it and the cover leak, shut without a leak, fully open. Absent where nothing
 	// flows in or out, so that any pressure would last.
 	Steady, SteadyShut, SteadyTight, SteadyOpen Opt
 
@@ -184,6 +196,7 @@ type DiscFacts struct {
 	Net          float64 // all but friction, damping and contact
 	Friction     float64 // what friction gives now
 	Stick        float64 // what it can give at rest, positive
+	Bond         float64 // what holds it beside friction at the end it rests at, positive
 	Contact      float64 // of seat or stop
 	LeakFlow     float64 // kg/s past the seat with the disc on it
 }
@@ -202,4 +215,8 @@ type CycleFacts struct {
 	// what the vessel loses between passing the reset pressure and the disc
 	// reaching its seat, however narrow the deadband.
 	ShortestBlowdown Opt
+	// InletDrop is how far above the reset pressure the vessel stood when the
+	// switch last reset, Pa: what the line loses while the valve blows, where the
+	// sensor sits behind it.
+	InletDrop Opt
 }

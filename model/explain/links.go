@@ -15,17 +15,34 @@ func switchFacts(m *plant.Model, s *plant.Snapshot, v *plant.ValveMap, st *plant
 	if !f.Fitted {
 		return f
 	}
-	at := &s.Look.Nodes[m.Net.Sensors[v.Sensor].Node]
-	f.Sensed, f.SensedRate = at.P, at.PRate
+	f.Sensed, f.SensedRate = c.Tapped, s.Look.Nodes[m.Net.Sensors[v.Sensor].Node].PRate
+	f.Offset, f.Contact = c.Towards-c.Tapped, c.SwitchContact
+	lag := math.Inf(1)
+	if c.Follows > 0 {
+		lag = c.Lag / c.Follows
+		if f.Made || c.Towards < c.Reading {
+			lag = c.FallLag / c.Follows
+		}
+	}
+	f.Stays = lag > blockedLag
 	if f.Made {
 		f.Distance = f.Reading - f.Reset
-		f.In = lagReaches(-f.Reading, -f.Sensed, -f.SensedRate, c.Lag, -f.Reset)
 	} else {
 		f.Distance = f.Set - f.Reading
-		f.In = lagReaches(f.Reading, f.Sensed, f.SensedRate, c.Lag, f.Set)
+	}
+	switch {
+	case f.Contact != network.Sound || math.IsInf(lag, 1): // it stays as it is
+	case f.Made:
+		f.In = lagReaches(-f.Reading, -c.Towards, -f.SensedRate, lag, -f.Reset)
+	default:
+		f.In = lagReaches(f.Reading, c.Towards, f.SensedRate, lag, f.Set)
 	}
 	return f
 }
+
+// blockedLag is the lag, s, from which on a reading counts as one that does not
+// follow: a lift is over by then. Common practice, no source.
+const blockedLag = 60
 
 // lagReaches is the time after which a first-order lag (time constant tau, s)
 // that reads y and follows p + r t rises to the level, s; absent if it never
@@ -64,7 +81,7 @@ func lagReaches(y, p, r, tau, level float64) Opt {
 // relayFacts reads relay and selector.
 func relayFacts(t float64, st *plant.ValveState) RelayFacts {
 	c := &st.Control
-	f := RelayFacts{Fitted: c.Fitted, On: c.RelayOn, Selector: c.Selector}
+	f := RelayFacts{Fitted: c.Fitted, On: c.RelayOn, Selector: c.Selector, Contact: c.RelayContact}
 	if c.Fitted && !math.IsInf(c.RelayDue, 1) {
 		f.In = some(math.Max(0, c.RelayDue-t))
 	}
@@ -89,18 +106,25 @@ func asked(c *plant.ControlState) bool {
 //	pull-in  = (1 + stroke/g0) sqrt((Fp0 + Ap (pB - pD) + bond)/Kf)
 //	drop-out = sqrt((Fp0 + kp stroke - bond)/Kf), zero if the bond is stronger
 //
-// and the current goes towards I = V/R as i(t) = I + (i - I) exp(-t R/L).
+// and the current goes towards I = V/Z as i(t) = I + (i - I) exp(-t R/L); Z is
+// R with a direct current. With an alternating one Z grows as the gap closes,
+// and I falls.
 func coilFacts(v *plant.ValveMap, st *plant.ValveState) CoilFacts {
 	c, sp := &st.Coil, v.Spec
-	f := CoilFacts{Current: c.Current, Voltage: c.Voltage, Steady: c.Voltage / c.Resistance,
-		TimeConstant: c.Inductance / c.Resistance, Supply: c.Supply, Resistance: c.Resistance}
-	kf := sp.Coil.PullFactor
-	gap := 1 + sp.Plunger.Stroke/sp.Coil.Gap
+	f := CoilFacts{Current: c.Current, Voltage: c.Voltage, Steady: c.Voltage / c.Impedance,
+		TimeConstant: c.Inductance / c.Resistance, Supply: c.Supply, Resistance: c.Resistance, Impedance: c.Impedance,
+		Temperature: c.Temperature, Fuse: st.Control.Fuse, Earths: st.Control.Earths}
+	if !st.Control.Fitted {
+		f.Fuse = network.NoFuse
+	}
+	f.ColdSteady = c.Supply / math.Sqrt(square(c.Impedance)-square(c.Resistance)+square(c.Resistance/warmth(c.Temperature)))
+	kf := c.PullFactor
+	gap := 1 + st.Pilot.Stroke/sp.Coil.Gap
 	shut := sp.Plunger.Preload + sp.Pilot.Area*(st.Below-st.Dump)
-	open := sp.Plunger.Preload + sp.Plunger.SpringRate*sp.Plunger.Stroke
+	open := sp.Plunger.Preload + sp.Plunger.SpringRate*st.Pilot.Stroke
 	f.PullIn, f.PullInUnbonded = gap*currentFor(shut+st.Pilot.BondShut, kf), gap*currentFor(shut, kf)
 	f.DropOut, f.DropOutUnbonded = currentFor(open-st.Pilot.BondOpen, kf), currentFor(open, kf)
-	f.Needs = f.PullIn * c.Resistance
+	f.Needs = f.PullIn * c.Impedance
 	if f.Current < f.PullIn && f.Steady > f.PullIn {
 		f.UntilPullIn = f.until(f.PullIn)
 	}
@@ -109,6 +133,20 @@ func coilFacts(v *plant.ValveMap, st *plant.ValveState) CoilFacts {
 	}
 	return f
 }
+
+func square(x float64) float64 { return x * x }
+
+// warmth is the resistance of copper at the temperature T, K, over that at
+// 20 degC: 1 + 0.00393 (T - 293.15) (any table of materials). It is one where
+// the temperature is not followed.
+func warmth(t float64) float64 {
+	if t == 0 {
+		return 1
+	}
+	return 1 + copperSlope*(t-coldCopper)
+}
+
+const copperSlope, coldCopper = 0.00393, 293.15
 
 // currentFor is the current that pulls with a force, the gap closed, A.
 func currentFor(force, kf float64) float64 {
@@ -127,9 +165,9 @@ func (f *CoilFacts) until(i float64) Opt {
 }
 
 // pilotFacts reads pilot and plunger.
-func pilotFacts(st *plant.ValveState) PilotFacts {
+func pilotFacts(v *plant.ValveMap, st *plant.ValveState) PilotFacts {
 	p := &st.Pilot
-	f := PilotFacts{Hold: p.Hold, Lift: p.Lift, Stroke: p.Stroke, Speed: p.Speed, Net: p.Net, LeakArea: st.PilotLeak, Flow: st.PilotFlow}
+	f := PilotFacts{Hold: p.Hold, Lift: p.Lift, Stroke: p.Stroke, Whole: v.Spec.Plunger.Stroke, Speed: p.Speed, Net: p.Net, LeakArea: st.PilotLeak, Flow: st.PilotFlow}
 	switch p.Hold {
 	case plant.HeldShut:
 		f.Bond, f.Lacking = p.BondShut, p.BondShut-p.Net
@@ -163,7 +201,7 @@ const (
 // discFacts reads the disc.
 func discFacts(st *plant.ValveState) DiscFacts {
 	d := &st.Disc
-	f := DiscFacts{Hold: d.Hold, Lift: d.Lift, Travel: d.Travel, Speed: d.Speed, Net: d.Net, Friction: d.Friction, Stick: d.Stick, Contact: d.Contact}
+	f := DiscFacts{Hold: d.Hold, Lift: d.Lift, Travel: d.Travel, Speed: d.Speed, Net: d.Net, Friction: d.Friction, Stick: d.Stick, Bond: bondOf(d), Contact: d.Contact}
 	slow := floatSpeed * d.Travel
 	f.Floats = d.Hold == plant.Moving && math.Abs(d.Speed) < slow && math.Abs(d.Acceleration) < slow/floatDelay
 	if d.Hold == plant.HeldShut {
@@ -174,11 +212,12 @@ func discFacts(st *plant.ValveState) DiscFacts {
 
 // chamberFacts finds where the chamber is heading.
 func chamberFacts(p *paths, st *plant.ValveState, th *Thresholds, disc *DiscFacts, asked bool) ChamberFacts {
-	f := ChamberFacts{Pressure: st.Below, Rate: st.BelowRate, In: st.Bleed + st.Guide, Out: st.PilotFlow}
+	f := ChamberFacts{Pressure: st.Below, Rate: st.BelowRate, In: st.Bleed + st.Guide, Out: st.PilotFlow + st.Cover, Cover: st.Cover,
+		WaterShare: st.BelowFluid.Water / st.BelowFluid.Volume}
 	f.SteadyOpen = p.steady(p.full)
-	f.SteadyTight = p.steady(0)
+	f.SteadyTight = p.tight().steady(0)
 	f.SteadyShut = f.SteadyTight
-	if p.leak > 0 {
+	if p.leak > 0 || p.aCover > 0 {
 		f.SteadyShut = p.steady(p.leak)
 	}
 	pilot := p.leak

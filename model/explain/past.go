@@ -18,6 +18,8 @@ type Past struct {
 	PilotLift, PilotOpen, PilotDrop, PilotShut         Opt
 	DiscLift, DiscFullOpen, DiscLeavesStop, DiscSeated Opt
 
+	vesselReset Opt // the vessel's pressure when the switch last reset, Pa absolute
+
 	Lifts  int             // so far
 	Recent [keepLifts]Lift // the last ones, newest first; as many as there were
 
@@ -126,7 +128,7 @@ func (p *Past) Add(e *sim.Event) {
 		case "switch-made":
 			p.SwitchMade = some(e.T)
 		case "switch-reset":
-			p.SwitchReset = some(e.T)
+			p.SwitchReset, p.vesselReset = some(e.T), p.vessel.pressure(e.Before)
 			if now := &p.Recent[0]; p.coilOn() && now.At.Known && !now.Seated.Known {
 				now.Ended = some(e.T)
 			}

@@ -7,7 +7,7 @@ import "underdisc/model/plant"
 // kept as they are now, pB = ShutsAbove gives
 //
 //	pA = b/(a - B), a = (Ag - As + phi As + tau (1 - phi) As)/Ag
-//	                b = (F0 + k x - m g - Fc)/Ag
+//	                b = (F0 + k x - m g - Fc)/Ag, Fc with the bond
 //
 // and, for a chamber that nothing fills or empties, pB kept,
 //
@@ -22,7 +22,7 @@ import "underdisc/model/plant"
 func reseatOf(st *plant.ValveState, c *ChamberFacts) Reseat {
 	d := &st.Disc
 	a := (d.GuideArea - d.SeatArea + d.Phi*d.SeatArea + st.Outlet/st.Above*(1-d.Phi)*d.SeatArea) / d.GuideArea
-	b := (d.Preload + d.Rate*d.Lift - d.Weight - d.Stick) / d.GuideArea
+	b := (d.Preload + d.Rate*d.Lift - d.Weight - d.Stick - bondOf(d)) / d.GuideArea
 	above := (st.Below + b) / a
 	if c.Steady.Known {
 		above = b / (a - c.Steady.Value/st.Above)

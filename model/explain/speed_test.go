@@ -63,3 +63,18 @@ func BenchmarkPastOf(b *testing.B) {
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(len(events)), "ns/event")
 }
+
+// A page is asked for a few times a second at most.
+func BenchmarkPage(b *testing.B) {
+	for _, c := range moments {
+		b.Run(c.name, func(b *testing.B) {
+			r := ran(b, described(b, c.scenario, c.sets...), 6)
+			s, m, err := r.At(c.at)
+			require.NoError(b, err)
+			past := explain.PastOf(m, r.Sim.Events(), c.at, 0)
+			for b.Loop() {
+				explain.PageOf(m, s, 0, past)
+			}
+		})
+	}
+}

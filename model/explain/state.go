@@ -14,7 +14,7 @@ func Valve(m *plant.Model, s *plant.Snapshot, valve int, past Past) Facts {
 	f.Switch = switchFacts(m, s, v, st)
 	f.Relay = relayFacts(s.T, st)
 	f.Coil = coilFacts(v, st)
-	f.Pilot = pilotFacts(st)
+	f.Pilot = pilotFacts(v, st)
 	f.Disc = discFacts(st)
 	f.Chamber = chamberFacts(&p, st, &f.Thresholds, &f.Disc, f.Asked)
 
@@ -27,6 +27,9 @@ func Valve(m *plant.Model, s *plant.Snapshot, valve int, past Past) Facts {
 	}
 
 	f.Cycle = past.cycleFacts(s.T, st.Control.Lag)
+	if p := past.vesselReset; p.Known && f.Switch.Fitted {
+		f.Cycle.InletDrop = some(p.Value - f.Switch.Reset)
+	}
 	f.State, f.Why = f.Phase, f.Acts
 	if f.Cycle.Cycling && f.Phase != HungOpen {
 		f.State = Cycling
@@ -34,10 +37,18 @@ func Valve(m *plant.Model, s *plant.Snapshot, valve int, past Past) Facts {
 			f.Why = Verdict{Link: Disc, Reason: Chatters, Stays: true}
 		} else {
 			f.Why = Verdict{Link: Switch, Reason: DeadbandShort, Stays: true}
+			if d := f.Cycle.InletDrop; d.Known && d.Value > dropShare*(f.Switch.Set-f.Switch.Reset) {
+				f.Why.Reason = InletDrops
+			}
 		}
 	}
 	return f
 }
+
+// dropShare is the share of the deadband from which on the pressure that the
+// line loses while the valve blows, and gives back when it shuts, is what makes
+// it cycle: the deadband has then lost as much to the line as it has left.
+const dropShare = 0.5
 
 // phase names what the valve does, cycling left aside.
 //
@@ -69,7 +80,7 @@ func (c *chain) phase() State {
 		}
 		return Shut
 	case c.f.Disc.Hold == plant.HeldShut:
-		if on.Reason == PilotLeaks || on.Reason == SeatLeaks {
+		if on.Reason == PilotLeaks || on.Reason == CoverLeaks || on.Reason == SeatLeaks {
 			return Leaking
 		}
 		return Shut
@@ -91,7 +102,7 @@ func (c *chain) phase() State {
 		return Open
 	case ChamberFilling:
 		return Refilling
-	case PilotLeaks, NoInflow, FillsTooSlowly, DiscStuck, DiscFloats, OutletHolds:
+	case PilotLeaks, CoverLeaks, NoInflow, FillsTooSlowly, DiscStuck, DiscFloats, OutletHolds, SpringTooWeak:
 		return HungOpen
 	}
 	if on.Stays && on.Link != Switch && on.Link != None {

@@ -18,26 +18,45 @@ func Balance(v *plant.ValveState, x, phi float64) float64 {
 }
 
 // ThresholdsOf gives the chamber pressures at which the disc goes. With the
-// friction Fc that holds it at rest,
+// friction Fc that holds it at rest and the bonds Bs and Bo that hold it beside
+// friction on its seat and at its stop,
 //
-//	LiftBelow  = Balance(0, 0) - Fc/Ag
-//	DropAbove  = Balance(travel, phi there) + Fc/Ag
-//	OpensBelow = Balance(x, phi now) - Fc/Ag
-//	ShutsAbove = Balance(x, phi now) + Fc/Ag
+//	LiftBelow  = Balance(0, 0) - (Fc + Bs)/Ag
+//	DropAbove  = Balance(travel, phi there) + (Fc + Bo)/Ag
+//	OpensBelow = Balance(x, phi now) - Fc/Ag, on the seat with Bs
+//	ShutsAbove = Balance(x, phi now) + Fc/Ag, at the stop with Bo
 //
 // so OpensBelow is LiftBelow on the seat and ShutsAbove is DropAbove at the
 // stop.
 func ThresholdsOf(v *plant.ValveState) Thresholds {
 	d := &v.Disc
 	f := d.Stick / d.GuideArea
-	now := Balance(v, d.Lift, d.Phi)
-	return Thresholds{
-		LiftBelow:  Balance(v, 0, 0) - f,
-		DropAbove:  Balance(v, d.Travel, d.FullPhi) + f,
+	now, bond := Balance(v, d.Lift, d.Phi), bondOf(d)/d.GuideArea
+	th := Thresholds{
+		LiftBelow:  Balance(v, 0, 0) - f - d.BondShut/d.GuideArea,
+		DropAbove:  Balance(v, d.Travel, d.FullPhi) + f + d.BondOpen/d.GuideArea,
 		Balance:    now,
 		OpensBelow: now - f,
 		ShutsAbove: now + f,
 	}
+	switch d.Hold {
+	case plant.HeldShut:
+		th.OpensBelow -= bond
+	case plant.HeldOpen:
+		th.ShutsAbove += bond
+	}
+	return th
+}
+
+// bondOf is the bond at the end that the disc rests at, N; none in between.
+func bondOf(d *plant.DiscState) float64 {
+	switch d.Hold {
+	case plant.HeldShut:
+		return d.BondShut
+	case plant.HeldOpen:
+		return d.BondOpen
+	}
+	return 0
 }
 
 // thresholdRate is how fast Balance moves with the pressures while the disc

@@ -1,6 +1,7 @@
 package fault
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -30,6 +31,9 @@ func TestParseEntry(t *testing.T) {
 		{"coil-open=2e6ohm", bench(), Entry{Name: "coil-open", Severity: number(2e6)}},
 		{"pilot-slow=3000N s/m", bench(), Entry{Name: "pilot-slow", Severity: number(3000)}},
 		{"pilot-leaks:valve-2=7mm2@1s", pair(), Entry{Name: "pilot-leaks", Part: "valve-2", Severity: number(7e-6), At: 1}},
+		{"selector-left", boiler(), Entry{Name: "selector-left"}},
+		{"selector-left=open", boiler(), Entry{Name: "selector-left", Word: "open"}},
+		{"selector-left:relay = off @ 2 s", boiler(), Entry{Name: "selector-left", Part: "relay", Word: "off", At: 2}},
 		{"dump-restricted=9mm2", pair(), Entry{Name: "dump-restricted", Severity: number(9e-6)}},
 	} {
 		t.Run(c.text, func(t *testing.T) {
@@ -38,7 +42,7 @@ func TestParseEntry(t *testing.T) {
 			assert.Equal(t, c.want, got)
 			_, changes, err := Apply(c.p, got)
 			require.NoError(t, err, "what is read can be applied")
-			assert.Equal(t, c.want.Severity == nil, changes[0].Typical)
+			assert.Equal(t, c.want.Severity == nil && c.want.Word == "", changes[0].Typical)
 		})
 	}
 }
@@ -55,6 +59,8 @@ func TestParseEntryRefuses(t *testing.T) {
 		{"unit of another dimension", "pilot-leaks=6mm", bench(), `severity "6mm" is a length`, "an area such as 4 mm2"},
 		{"severity empty", "pilot-leaks=", bench(), `severity "" is not a decimal number`, "an area"},
 		{"severity out of range", "pilot-leaks=-6mm2", bench(), "severity -6 mm2 is out of range", "at least 0 mm2 and at most 1 m2"},
+		{"a word out of its list", "selector-left=shut", boiler(), `severity "shut" is out of range`, "auto, open or off"},
+		{"a number for a word", "selector-left=1", boiler(), `severity "1"`, "auto, open or off"},
 		{"two severities", "pilot-leaks=6mm2=7mm2", bench(), `severity "6mm2=7mm2"`, "an area"},
 		{"gauge missing", "back-pressure=8bar", bench(), "does not say gauge or absolute", "bar abs"},
 		{"time empty", "pilot-leaks@", bench(), `time "" is not a decimal number`, "a time such as 50 ms"},
@@ -78,12 +84,15 @@ func TestParseEntryRefuses(t *testing.T) {
 }
 
 func FuzzParseEntry(f *testing.F) {
-	for _, s := range []string{"pilot-leaks", "pilot-leaks=6mm2@2s", "bleed-plugged:valve=0 mm2@1e3 s", "back-pressure=8.7barg", "=@:", "a@b=c", "coil-open=1e999ohm", "\xff=\x00@\n"} {
+	for _, s := range []string{"pilot-leaks", "pilot-leaks=6mm2@2s", "bleed-plugged:valve=0 mm2@1e3 s", "back-pressure=8.7barg", "=@:", "a@b=c", "selector-left=off@1s", "coil-open=1e999ohm", "\xff=\x00@\n"} {
 		f.Add(s)
 	}
-	p := bench()
+	p, q := bench(), boiler()
 	f.Fuzz(func(t *testing.T, text string) {
 		e, err := ParseEntry(p, text)
+		if err != nil {
+			e, err = ParseEntry(q, text)
+		}
 		if err != nil {
 			if err.Error() == "" || e != (Entry{}) {
 				t.Fatalf("%q: %+v, %v", text, e, err)
@@ -97,6 +106,9 @@ func FuzzParseEntry(f *testing.F) {
 		field, _ := fault.field(fault.Param)
 		if e.Severity != nil && !field.Range.Contains(*e.Severity) {
 			t.Fatalf("%q: severity %g outside %s", text, *e.Severity, field.Range)
+		}
+		if e.Word != "" && !slices.Contains(field.Enum, e.Word) {
+			t.Fatalf("%q: severity %q, not one of %v", text, e.Word, field.Enum)
 		}
 	})
 }

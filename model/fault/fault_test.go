@@ -77,39 +77,22 @@ func differing(t *testing.T, p, q *plant.Plant) []string {
 	return out
 }
 
-// What each fault sets, written down a second time.
-var effects = map[string]map[string]float64{
-	"back-pressure":    {"air.pressure": 10e5},
-	"bleed-enlarged":   {"valve.bleed.area": 30e-6},
-	"bleed-plugged":    {"valve.bleed.area": 0},
-	"coil-open":        {"valve.coil.resistance": 1e6},
-	"deadband-narrow":  {"switch.reset": 11.9e5},
-	"disc-sticks":      {"valve.disc.stick-friction": 1300, "valve.disc.friction": 1300},
-	"dump-restricted":  {"valve.dump-line.area": 12e-6},
-	"inlet-throttled":  {"line.area": 800e-6},
-	"pilot-leaks":      {"valve.pilot.leak-area": 6e-6},
-	"pilot-slow":       {"valve.plunger.damping": 2000},
-	"pilot-stuck-open": {"valve.plunger.bond-open": 100},
-	"pilot-stuck-shut": {"valve.plunger.bond-shut": 500},
-	"seat-leaks":       {"valve.seat.leak-area": 10e-6},
-	"sensing-slow":     {"sensor.lag": 3},
-	"spring-broken":    {"valve.spring.preload": 0, "valve.spring.rate": 0},
-	"spring-weak":      {"valve.spring.preload": 100},
-	"supply-low":       {"relay.supply": 75},
-	"switch-drifted":   {"switch.drift": 0.5e5},
-}
-
 func TestEachFaultChangesWhatItNames(t *testing.T) {
 	require.Empty(t, bench().Check())
+	require.Empty(t, boiler().Check())
 	require.Len(t, All(), len(effects))
 	for _, f := range All() {
 		t.Run(f.Name, func(t *testing.T) {
 			want := effects[f.Name]
 			require.NotNil(t, want)
-			p := bench()
-			q, changes, err := Apply(p, Entry{Name: f.Name, At: 2})
+			p := home(f)
+			at := 2.0
+			if slices.Contains(onlyAtStart, f.Name) {
+				at = 0
+			}
+			q, changes, err := Apply(p, Entry{Name: f.Name, At: at})
 			require.NoError(t, err)
-			assert.Equal(t, bench(), p, "the healthy plant keeps its values")
+			assert.Equal(t, home(f), p, "the healthy plant keeps its values")
 			assert.Empty(t, q.Check(), "the faulty plant makes sense")
 
 			paths := differing(t, p, q)
@@ -119,7 +102,7 @@ func TestEachFaultChangesWhatItNames(t *testing.T) {
 				assert.Contains(t, paths, c.Path)
 				assert.Equal(t, f.Name, c.Fault)
 				assert.True(t, c.Typical)
-				assert.Equal(t, 2.0, c.At)
+				assert.Equal(t, at, c.At)
 				before, err := p.Get(c.Path)
 				require.NoError(t, err)
 				after, err := q.Get(c.Path)
@@ -127,7 +110,11 @@ func TestEachFaultChangesWhatItNames(t *testing.T) {
 				assert.Equal(t, before.Value, c.From)
 				assert.Equal(t, after.Value, c.To)
 				assert.Equal(t, before.Dim, c.Dim)
-				assert.Equal(t, want[c.Path], after.Value.Number)
+				if word, ok := want[c.Path].(string); ok {
+					assert.Equal(t, word, after.Value.Word)
+				} else {
+					assert.Equal(t, want[c.Path], after.Value.Number)
+				}
 			}
 			assert.True(t, strings.HasSuffix(changes[0].Path, "."+f.Param), "the severity's parameter comes first")
 		})
@@ -137,14 +124,25 @@ func TestEachFaultChangesWhatItNames(t *testing.T) {
 func TestSeverityOverridesTheTypicalValue(t *testing.T) {
 	for _, f := range All() {
 		t.Run(f.Name, func(t *testing.T) {
-			healthy, _, err := Apply(bench(), Entry{Name: f.Name})
+			path := changedFirst(t, f)
+			if words := f.Words(); words != nil {
+				for _, word := range words {
+					q, changes, err := Apply(home(f), Entry{Name: f.Name, Word: word})
+					require.NoError(t, err)
+					got, err := q.Get(path)
+					require.NoError(t, err)
+					assert.Equal(t, word, got.Value.Word)
+					assert.False(t, changes[0].Typical)
+				}
+				return
+			}
+			healthy, _, err := Apply(home(f), Entry{Name: f.Name})
 			require.NoError(t, err)
 			// Between the healthy value and the typical one every fault makes sense.
-			path := changedFirst(t, f)
-			from, _ := bench().Get(path)
+			from, _ := home(f).Get(path)
 			to, _ := healthy.Get(path)
 			severity := (from.Value.Number + to.Value.Number) / 2
-			q, changes, err := Apply(bench(), Entry{Name: f.Name, Severity: &severity})
+			q, changes, err := Apply(home(f), Entry{Name: f.Name, Severity: &severity})
 			require.NoError(t, err)
 			got, err := q.Get(path)
 			require.NoError(t, err)
@@ -163,7 +161,7 @@ func TestSeverityOverridesTheTypicalValue(t *testing.T) {
 }
 
 func changedFirst(t *testing.T, f Fault) string {
-	_, changes, err := Apply(bench(), Entry{Name: f.Name})
+	_, changes, err := Apply(home(f), Entry{Name: f.Name})
 	require.NoError(t, err)
 	return changes[0].Path
 }
@@ -186,6 +184,8 @@ func TestCatalogueIsWellFormed(t *testing.T) {
 				field, ok := f.field(s.Param)
 				require.True(t, ok, s.Param)
 				switch {
+				case s.Follows && s.Param == f.Param && field.Enum != nil:
+					assert.Contains(t, field.Enum, f.Word)
 				case s.Follows:
 					assert.Equal(t, f.Dim(), field.Dim, "what follows the severity has its dimension")
 				case field.Enum != nil:
@@ -194,14 +194,24 @@ func TestCatalogueIsWellFormed(t *testing.T) {
 					assert.True(t, field.Range.Contains(s.Number), s.Param)
 				}
 			}
-			assert.True(t, unit.Known(f.Dim()))
 			field, _ := f.field(f.Param)
-			assert.True(t, field.Range.Contains(f.Typical))
+			if field.Enum == nil {
+				assert.True(t, unit.Known(f.Dim()))
+				assert.True(t, field.Range.Contains(f.Typical))
+				assert.Empty(t, f.Word)
+			} else {
+				assert.Zero(t, f.Typical)
+				assert.Equal(t, f.Word, f.TypicalValue())
+			}
+			for _, needed := range f.Needs {
+				_, ok := f.field(needed)
+				assert.True(t, ok, needed)
+			}
 			for _, text := range []string{f.About, f.Sign} {
 				assert.Regexp(t, `^[A-Z].*[^.]\.$`, text, "one sentence")
 				assert.NotContains(t, text, ". ", "one sentence")
 			}
-			assert.Regexp(t, `^(NRC Bulletin|Common practice, no source\.).*Typical value: .*\.$`, f.Source)
+			assert.Regexp(t, `^(NRC (Bulletin|Information Notice) [0-9-]+|NRC NUREG-[0-9]+|Common practice, no source\.).*Typical value: .*\.$`, f.Source)
 			found, ok := Find(f.Name)
 			assert.True(t, ok)
 			assert.Equal(t, f, found)
@@ -238,6 +248,10 @@ func TestApplyRefuses(t *testing.T) {
 		{"severity not a number", bench(), Entry{Name: "pilot-leaks", Severity: number(math.NaN())}, "valve.pilot.leak-area: NaN mm2", "at least 0 mm2"},
 		{"before the start", bench(), Entry{Name: "pilot-leaks", At: -1}, "it sets in at -1 s", "0 s or later"},
 		{"at no time", bench(), Entry{Name: "pilot-leaks", At: math.NaN()}, "it sets in at NaN", "0 s or later"},
+		{"a number for a word", boiler(), Entry{Name: "contact-welded", Severity: number(1)}, "its severity 1 is a number, and relay.circuit.contact a word", "sound, open, welded, or no severity"},
+		{"a word for a number", bench(), Entry{Name: "pilot-leaks", Word: "much"}, `its severity "much" is a word, and valve.pilot.leak-area a number`, "an area"},
+		{"no such word", boiler(), Entry{Name: "contact-welded", Word: "melted"}, `relay.circuit.contact: "melted"`, "sound, open or welded"},
+		{"a needed block absent", boilerDC(), Entry{Name: "plunger-not-seated"}, "valve has no coil.alternating", "a plant whose valve has one"},
 		{"reset above set", bench(), Entry{Name: "deadband-narrow", Severity: number(12.5e5)}, "then switch.reset is 12.5 bar abs", "less than 12 bar abs"},
 		{"outlet above vessel at the start", bench(), Entry{Name: "back-pressure", Severity: number(13e5)}, "then vessel.pressure is 11.5 bar abs, below", "at least 13 bar abs"},
 	} {
@@ -250,6 +264,14 @@ func TestApplyRefuses(t *testing.T) {
 			assert.Contains(t, err.Error(), c.want)
 		})
 	}
+}
+
+// boilerDC is the boiler with a coil on direct current.
+func boilerDC() *plant.Plant {
+	p := boiler()
+	v, _ := plant.Spec[plant.PilotedValve](p, "valve")
+	v.Coil.AC = nil
+	return p
 }
 
 func withoutDump() *plant.Plant {
@@ -286,53 +308,4 @@ func TestApplyToAPlantThatIsWrongAlready(t *testing.T) {
 	require.NoError(t, err)
 	_, _, err = Apply(p, Entry{Name: "pilot-leaks"})
 	assert.NoError(t, err)
-}
-
-func TestTwoFaultsTogether(t *testing.T) {
-	q, _, err := Apply(bench(), Entry{Name: "pilot-leaks"})
-	require.NoError(t, err)
-	q, changes, err := Apply(q, Entry{Name: "spring-broken", Severity: number(50)})
-	require.NoError(t, err)
-	assert.Equal(t, []string{"valve.spring.rate", "valve.spring.preload", "valve.pilot.leak-area"}, differing(t, bench(), q))
-	assert.Equal(t, 50.0, changes[0].To.Number)
-	assert.Equal(t, 20e3, changes[1].From.Number)
-}
-
-func TestConflicts(t *testing.T) {
-	for _, c := range []struct {
-		name string
-		p    *plant.Plant
-		es   []Entry
-		want *ConflictError
-		text string
-	}{
-		{"none", bench(), nil, nil, ""},
-		{"different parameters", bench(), []Entry{{Name: "pilot-leaks"}, {Name: "bleed-plugged"}, {Name: "switch-drifted"}, {Name: "deadband-narrow"}}, nil, ""},
-		{"one parameter", bench(), []Entry{{Name: "pilot-leaks"}, {Name: "bleed-plugged"}, {Name: "bleed-enlarged"}},
-			&ConflictError{"bleed-plugged", "bleed-enlarged", "valve.bleed.area"}, "faults bleed-plugged and bleed-enlarged both set valve.bleed.area"},
-		{"at different times", bench(), []Entry{{Name: "bleed-plugged"}, {Name: "bleed-enlarged", At: 10}},
-			&ConflictError{"bleed-plugged", "bleed-enlarged", "valve.bleed.area"}, ""},
-		{"through a further parameter", bench(), []Entry{{Name: "spring-broken"}, {Name: "spring-weak"}},
-			&ConflictError{"spring-broken", "spring-weak", "valve.spring.preload"}, ""},
-		{"twice the same", bench(), []Entry{{Name: "pilot-leaks"}, {Name: "pilot-leaks", At: 1}},
-			&ConflictError{"pilot-leaks", "pilot-leaks", "valve.pilot.leak-area"}, "fault pilot-leaks is given twice for valve.pilot.leak-area"},
-		{"once named, once not", bench(), []Entry{{Name: "pilot-leaks", Part: "valve"}, {Name: "pilot-leaks"}},
-			&ConflictError{"pilot-leaks", "pilot-leaks", "valve.pilot.leak-area"}, ""},
-		{"on two valves", pair(), []Entry{{Name: "pilot-leaks", Part: "valve"}, {Name: "pilot-leaks", Part: "valve-2"}}, nil, ""},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			err := Conflicts(c.p, c.es)
-			if c.want == nil {
-				require.NoError(t, err)
-				return
-			}
-			var e *ConflictError
-			require.ErrorAs(t, err, &e)
-			assert.Equal(t, c.want, e)
-			assert.Contains(t, err.Error(), c.text)
-		})
-	}
-	var e *Error
-	require.ErrorAs(t, Conflicts(bench(), []Entry{{Name: "gremlins"}}), &e)
-	require.ErrorAs(t, Conflicts(pair(), []Entry{{Name: "pilot-leaks"}}), &e)
 }

@@ -4,6 +4,9 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"os"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -18,9 +21,14 @@ import (
 	"underdisc/sim"
 )
 
-// TestLedgerOfEveryScenario holds every embedded scenario to the limits.
+// TestLedgerOfEveryScenario holds every embedded scenario to the limits; those of
+// the boiler plant's faults, which are many, in full in a long run.
 func TestLedgerOfEveryScenario(t *testing.T) {
-	names := scenarios.Names()
+	long := os.Getenv("UNDERDISC_LONG") != "" || os.Getenv("CI") != ""
+	onPlant := func(name string) bool { return strings.HasPrefix(name, "plant-") }
+	names := slices.DeleteFunc(scenarios.Names(), func(name string) bool {
+		return !long && onPlant(name) && name > "plant-bleed-plugged"
+	})
 	audits := make([]*network.Audit, len(names))
 	err := sim.Many(context.Background(), len(names), func(i int) error {
 		sc, err := scenarios.Load(names[i])
@@ -50,6 +58,13 @@ func TestLedgerOfEveryScenario(t *testing.T) {
 		require.NotEmpty(t, a.Accounts, names[i])
 		for _, b := range a.Accounts {
 			limit := limits[b.Kind]
+			if onPlant(names[i]) {
+				// A valve that is not called upon passes next to nothing through
+				// chamber and dump line, and both sides of the balance are measured
+				// by that: what is left of the errors of two pressures weighs
+				// heavily beside it. A flow that is left out would still show.
+				limit.byState, limit.byFlow = max(limit.byState, 1e-10), 0.02
+			}
 			assert.Less(t, b.ByState, limit.byState, "%s: %s of %s by state", names[i], b.Kind, b.Part)
 			assert.Less(t, b.ByFlow, limit.byFlow, "%s: %s of %s by flow", names[i], b.Kind, b.Part)
 		}
@@ -68,7 +83,7 @@ func TestSettingIsFault(t *testing.T) {
 	for k := range 20 {
 		sound = append(sound, factsAt(t, healthy, until*(float64(k)+0.5)/20))
 	}
-	for _, f := range fault.All() {
+	for _, f := range fault.Possible(load(t, "gas-bench-plus", until).Plant) {
 		t.Run(f.Name, func(t *testing.T) {
 			t.Parallel()
 			sc := load(t, "gas-bench-plus", until)

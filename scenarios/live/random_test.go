@@ -163,7 +163,7 @@ func randomPlant(d dice, p *plant.Plant) (*plant.Plant, error) {
 // other, with severities around what they would be on a valve of this size, at
 // any time.
 func randomFaults(d dice, p *plant.Plant) []fault.Entry {
-	catalogue := fault.All()
+	catalogue := fault.Possible(p)
 	var out []fault.Entry
 	n := d.IntN(4)
 	for try := 0; len(out) < n && try < 20; try++ {

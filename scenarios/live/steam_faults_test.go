@@ -53,15 +53,18 @@ func (a trial) valve(at float64) plant.ValveState {
 // end is the valve at the end.
 func (a trial) end() plant.ValveState { return a.r.Now().Valves[0] }
 
+// steamTrial is how a fault is tried on the steam bench.
+type steamTrial struct {
+	severity float64                     // SI; NaN for the typical one
+	typical  func(healthy, a trial) bool // what the typical one does instead
+	sign     func(healthy, a trial) bool
+}
+
 // steamTrials say of each fault what is seen of its sign on the steam bench.
 // Where the catalogue's typical severity, chosen on the gas bench, does not show
 // the sign at 40 bar, there is a severity that does, and what the typical one does
 // instead.
-var steamTrials = map[string]struct {
-	severity float64                     // SI; NaN for the typical one
-	typical  func(healthy, a trial) bool // what the typical one does instead
-	sign     func(healthy, a trial) bool
-}{
+var steamTrials = map[string]steamTrial{
 	// 10 bar abs leaves the bore choked: the tailpipe stands at 10 bar, no more.
 	"back-pressure": {38e5, func(h, a trial) bool {
 		return a.valve(rest).Outlet > 9.9e5 && a.at("disc-leaves-stop") > a.at("switch-reset")
@@ -97,7 +100,7 @@ var steamTrials = map[string]struct {
 		return a.at("disc-lift") > h.at("disc-lift")+1 && a.never("disc-leaves-stop") && v.Below > 0.99*v.Above
 	}},
 	"dump-restricted": {typicalSeverity, nil, func(h, a trial) bool {
-		return math.Abs(a.at("pilot-open")-h.at("pilot-open")) < 1e-3 && a.at("disc-lift") > h.at("disc-lift")+0.03 && a.when("switch-reset").Below > 1.8*h.when("switch-reset").Below
+		return math.Abs(a.at("pilot-open")-h.at("pilot-open")) < 1e-3 && a.at("disc-lift") > h.at("disc-lift")+0.02 && a.when("switch-reset").Below > 1.8*h.when("switch-reset").Below
 	}},
 	"inlet-throttled": {typicalSeverity, nil, func(h, a trial) bool {
 		v := a.when("switch-reset")
@@ -144,6 +147,29 @@ var steamTrials = map[string]struct {
 	}},
 }
 
+// Faults that want more of a plant than this bench has are in the table of signs
+// of the boiler plant; these the bench can have too.
+func init() {
+	steamTrials["drain-plugged"] = steamTrial{typicalSeverity, nil, func(h, a trial) bool {
+		return a.valve(h.at("disc-seated")+1).OutletFluid.Water > h.valve(h.at("disc-seated")+1).OutletFluid.Water+20e-6
+	}}
+	steamTrials["guide-worn"] = steamTrial{typicalSeverity, nil, func(h, a trial) bool {
+		return a.when("switch-reset").Below > 2*h.when("switch-reset").Below && a.at("disc-lift") > h.at("disc-lift")+0.02 && a.span("pilot-shut", "disc-seated") < 0.5*h.span("pilot-shut", "disc-seated")
+	}}
+	steamTrials["internals-reversed"] = steamTrial{typicalSeverity, nil, func(h, a trial) bool {
+		v := a.end()
+		return !a.never("disc-lift") && v.Disc.Lift < 0.11e-3 && v.Vessel > h.when("disc-lift").Vessel && v.Seat > 0.05
+	}}
+	steamTrials["seat-debris"] = steamTrial{typicalSeverity, nil, func(h, a trial) bool {
+		v := a.valve(rest)
+		return v.Disc.Hold == plant.HeldShut && v.Below > 0.99*v.Above && v.Coil.Current < 1e-6 && v.Seat > 0.05 && h.valve(rest).Seat == 0
+	}}
+	steamTrials["selector-left"] = steamTrial{typicalSeverity, nil, func(h, a trial) bool {
+		v := a.end()
+		return v.Control.Made && !v.Control.RelayOn && a.never("coil-on") && a.never("disc-lift")
+	}}
+}
+
 var typicalSeverity = math.NaN()
 
 // rest is a time before the first lift, s.
@@ -173,7 +199,7 @@ func TestSteamFaults(t *testing.T) {
 	}
 	healthy := try(t, sc)
 	require.GreaterOrEqual(t, healthy.count("disc-seated"), 3)
-	for _, f := range fault.All() {
+	for _, f := range fault.Possible(sc.Plant) {
 		t.Run(f.Name, func(t *testing.T) {
 			c, ok := steamTrials[f.Name]
 			require.True(t, ok, "nothing is said of this fault")
@@ -186,11 +212,22 @@ func TestSteamFaults(t *testing.T) {
 				assert.True(t, c.typical(h, a), "the typical severity does something else")
 				assert.False(t, seen(c.sign, h, a), "the typical severity shows the sign: no need of another")
 			}
-			a := try(t, with(sc, f.Name, severity, 0))
+			a := try(t, typically(sc, f, severity))
 			assert.True(t, c.sign(h, a), "not seen: %s", f.Sign)
 			assert.False(t, seen(c.sign, h, h), "seen without the fault")
 		})
 	}
+}
+
+// typically is the scenario with the fault from the start, of that severity, or of
+// its word.
+func typically(sc *scenarios.Scenario, f fault.Fault, severity float64) *scenarios.Scenario {
+	if f.Word == "" {
+		return with(sc, f.Name, severity, 0)
+	}
+	out := *sc
+	out.Faults = []fault.Entry{{Name: f.Name}}
+	return &out
 }
 
 // seen is whether a sign is, on a run on which what it looks at may be missing.

@@ -226,11 +226,21 @@ type resting struct {
 
 func atRest(t *testing.T, pA float64) *resting {
 	t.Helper()
+	return atRestWith(t, pA, -1)
+}
+
+// atRestWith is atRest with another clearance of the guide, if that is positive.
+func atRestWith(t *testing.T, pA, clearance float64) *resting {
+	t.Helper()
 	m, err := plant.Build(boilerWith(t, 1).Plant)
 	require.NoError(t, err)
 	v := m.Valves[0].Spec
+	gap := v.Guide.Clearance
+	if clearance > 0 {
+		gap = clearance
+	}
 	r := &resting{m: m, v: v, body: steamAt(t, &m.Medium, pA), around: 1.01325e5,
-		gap: flow.NewClearance(m.Void.(fluid.Viscous), v.Disc.GuideDiameter, v.Guide.Clearance, v.Guide.Length).Turbulent(),
+		gap: flow.NewClearance(m.Void.(fluid.Viscous), v.Disc.GuideDiameter, gap, v.Guide.Length).Turbulent(),
 		as:  math.Pi / 4 * v.Seat.Diameter * v.Seat.Diameter, ag: math.Pi / 4 * v.Disc.GuideDiameter * v.Disc.GuideDiameter}
 	return r
 }

@@ -60,9 +60,10 @@ var studies = map[string]func(t *testing.T) []threshold{
 // no such severity, the shift or delay that it causes. UNDERDISC_TABLE=path
 // writes the table.
 func TestThresholds(t *testing.T) {
-	tables := make([][]threshold, len(fault.All()))
+	faults := fault.All()
+	tables := make([][]threshold, len(faults))
 	t.Run("faults", func(t *testing.T) {
-		for i, f := range fault.All() {
+		for i, f := range faults {
 			t.Run(f.Name, func(t *testing.T) {
 				t.Parallel()
 				study, ok := studies[f.Name]

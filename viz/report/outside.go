@@ -47,10 +47,8 @@ func outsideOf(m *plant.Model, s *plant.Snapshot, valve int) outside {
 	if v.OutletWall.Fitted {
 		o.tailWall = v.OutletWall.T
 	}
-	for _, part := range m.Plant.OfKind("line") {
-		if l, ok := plant.Spec[plant.Line](m.Plant, part.Name); ok && l.To == v.Name && l.BlockValve != nil {
-			o.block = l.BlockValve.Opening
-		}
+	if v.Block.Fitted { // its stem is seen
+		o.block = v.Block.Opening
 	}
 	if on.Relay >= 0 {
 		if r, ok := plant.Spec[plant.Relay](m.Plant, m.Net.Relays[on.Relay].Name); ok && r.Selector != nil {

@@ -124,7 +124,7 @@ func (rec *Record) caption(v *ValveRecord) string {
 func briefly(which string, l Lift) string {
 	switch percent, ok := l.Blowdown(); {
 	case ok:
-		return fmt.Sprintf("%s at %s bar abs, shut at %s, blowdown %.1f %%.", which, words.Bar(l.Pressure), words.Bar(l.Reseat), percent)
+		return fmt.Sprintf("%s at %s bar abs, shut at %s, blowdown %s.", which, words.Bar(l.Pressure), words.Bar(l.Reseat), percents(percent))
 	case l.Reseated:
 		return fmt.Sprintf("%s at %s bar abs, shut at %s.", which, words.Bar(l.Pressure), words.Bar(l.Reseat))
 	}

@@ -107,6 +107,10 @@ func (rec *Record) sealedTrace(ctx context.Context, out io.Writer, watch func(t 
 			head = append(head, v.Name+"."+c.name)
 		}
 	}
+	around := plantColumns(rec.Run.Model(0))
+	for _, c := range around {
+		head = append(head, c.part+"."+c.name)
+	}
 	fmt.Fprintln(w, strings.Join(head, ","))
 	const rows = 2400
 	until := rec.Until()
@@ -132,6 +136,10 @@ func (rec *Record) sealedTrace(ctx context.Context, out io.Writer, watch func(t 
 					row = strconv.AppendFloat(row, x, 'g', valueDigits, 64)
 				}
 			}
+		}
+		for _, c := range around {
+			row = append(row, ',')
+			row = strconv.AppendFloat(row, c.value(s), 'g', valueDigits, 64)
 		}
 		if _, err := w.Write(append(row, '\n')); err != nil {
 			return err

@@ -17,6 +17,7 @@ type SealedSummary struct {
 	Settings []SummarySetting `json:"settings"`
 	Events   []SealedEvent    `json:"events"`
 	Valves   []SealedValve    `json:"valves"`
+	Boiler   *SummaryBoiler   `json:"boiler,omitempty"` // of a plant that has one
 	Solver   SummarySolver    `json:"solver"`
 	Version  string           `json:"version"`
 	Caution  string           `json:"caution"`
@@ -79,8 +80,17 @@ func (rec *Record) sealedSummary(version string) *SealedSummary {
 func (rec *Record) WriteSummary(w io.Writer, version string) error {
 	e := json.NewEncoder(w)
 	e.SetIndent("", "  ")
-	if rec.Run.Scenario.Sealed() {
-		return e.Encode(rec.sealedSummary(version))
+	hidden := rec.Run.Scenario.Sealed()
+	boiler, err := rec.boilerSummary(hidden)
+	if err != nil {
+		return err
 	}
-	return e.Encode(rec.Summary(version))
+	if hidden {
+		out := rec.sealedSummary(version)
+		out.Boiler = boiler
+		return e.Encode(out)
+	}
+	out := rec.Summary(version)
+	out.Boiler = boiler
+	return e.Encode(out)
 }

@@ -35,7 +35,7 @@ func sealed(t *testing.T, name string, until float64, text string) *Record {
 // Report and picture of a run with any fault hidden can be read, and what is
 // seen and heard is what happened.
 func TestSealedReports(t *testing.T) {
-	for _, f := range fault.All() {
+	for _, f := range onTheBench(t) {
 		t.Run(f.Name, func(t *testing.T) {
 			rec := sealed(t, "gas-bench-plus", 12, f.Name+"@4s")
 			got := textOf(t, rec)

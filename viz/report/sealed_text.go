@@ -36,6 +36,9 @@ func (rec *Record) sealedText(w io.Writer) error {
 		section(&b, name+"at the end")
 		writeReadings(&b, rec.outsideAtEnd(v))
 	}
+	if err := rec.writeBoiler(&b, true); err != nil {
+		return err
+	}
 	section(&b, "caution")
 	paragraph(&b, "", caution)
 	section(&b, "solver")

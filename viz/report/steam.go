@@ -45,8 +45,8 @@ func (c *volume) walled(m *plant.Model, valve int) bool {
 }
 
 // columnsOf are the columns of a valve's trace: those of every valve, and in a
-// steam plant what chamber, dump line and tailpipe hold; last the walls that there
-// are.
+// steam plant what chamber, dump line and tailpipe hold; then the walls that there
+// are, and a block valve that travels, a cover and a drain.
 func columnsOf(m *plant.Model, valve int) []column {
 	out := append([]column(nil), columns...)
 	add := func(name string, value func(v *plant.ValveState) float64) {
@@ -64,6 +64,15 @@ func columnsOf(m *plant.Model, valve int) []column {
 		if c.walled(m, valve) {
 			add(c.name+"_wall_degC", func(v *plant.ValveState) float64 { return c.wall(v).T - 273.15 })
 		}
+	}
+	if m.Valves[valve].Block >= 0 {
+		add("block_valve_open", func(v *plant.ValveState) float64 { return v.Block.Opening })
+	}
+	if m.Valves[valve].Spec.Chamber.Cover != nil {
+		add("cover_flow_kg_per_s", func(v *plant.ValveState) float64 { return v.Cover })
+	}
+	if m.Valves[valve].Spec.Drain != nil {
+		add("drain_flow_kg_per_s", func(v *plant.ValveState) float64 { return v.Drain })
 	}
 	return out
 }

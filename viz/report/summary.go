@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"underdisc/model/fault"
 	"underdisc/model/unit"
 )
 
@@ -16,7 +17,8 @@ type Summary struct {
 	Settings []SummarySetting   `json:"settings"`
 	Events   []SummaryEvent     `json:"events"`
 	Valves   []SummaryValve     `json:"valves"`
-	Final    map[string]float64 `json:"final"` // every state by part, quantity and unit: vessel.mass_kg
+	Boiler   *SummaryBoiler     `json:"boiler,omitempty"` // of a plant that has one
+	Final    map[string]float64 `json:"final"`            // every state by part, quantity and unit: vessel.mass_kg
 	Ledger   SummaryLedger      `json:"ledger"`
 	Solver   SummarySolver      `json:"solver"`
 	Version  string             `json:"version"`
@@ -37,7 +39,7 @@ type SummaryFault struct {
 	Name    string  `json:"name"`
 	Part    string  `json:"part"`
 	Path    string  `json:"path"`
-	Value   float64 `json:"value"`
+	Value   any     `json:"value"` // a number, or the word that the fault sets
 	Unit    string  `json:"unit"`
 	At      float64 `json:"at_s"`
 	Typical bool    `json:"typical"` // no severity was given
@@ -119,7 +121,7 @@ func (rec *Record) Summary(version string) *Summary {
 	for _, f := range rec.Faults {
 		c := f.Changes[0]
 		out.Faults = append(out.Faults, SummaryFault{Name: f.Name, Part: f.Part, Path: c.Path,
-			Value: c.To.Number, Unit: unit.SI(c.Dim), At: f.At, Typical: f.Typical})
+			Value: valueOf(c), Unit: unit.SI(c.Dim), At: f.At, Typical: f.Typical})
 	}
 	for _, s := range rec.Sets {
 		out.Settings = append(out.Settings, SummarySetting{s.Path, s.To, s.From})
@@ -165,4 +167,12 @@ func finite(v float64) *float64 {
 		return nil
 	}
 	return &v
+}
+
+// valueOf is what a fault sets: a number in SI, or a word.
+func valueOf(c fault.Change) any {
+	if c.To.Word != "" {
+		return c.To.Word
+	}
+	return c.To.Number
 }

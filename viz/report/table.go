@@ -22,6 +22,7 @@ type trace struct {
 	w       *bufio.Writer
 	row     []byte
 	columns [][]column // of each valve
+	plant   []plantColumn
 }
 
 func (rec *Record) newTrace(w io.Writer) (*trace, error) {
@@ -33,6 +34,10 @@ func (rec *Record) newTrace(w io.Writer) (*trace, error) {
 		for _, c := range t.columns[i] {
 			head = append(head, v.Name+"."+c.name)
 		}
+	}
+	t.plant = plantColumns(m)
+	for _, c := range t.plant {
+		head = append(head, c.part+"."+c.name)
 	}
 	_, err := t.w.WriteString(strings.Join(head, ",") + "\n")
 	return t, err
@@ -51,6 +56,10 @@ func (t *trace) add(s *plant.Snapshot) error {
 			t.row = append(t.row, ',')
 			t.row = strconv.AppendFloat(t.row, x, 'g', valueDigits, 64)
 		}
+	}
+	for _, c := range t.plant {
+		t.row = append(t.row, ',')
+		t.row = strconv.AppendFloat(t.row, c.value(s), 'g', valueDigits, 64)
 	}
 	t.row = append(t.row, '\n')
 	_, err := t.w.Write(t.row)

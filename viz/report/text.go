@@ -57,6 +57,9 @@ func (rec *Record) Text(w io.Writer) error {
 			}
 		}
 	}
+	if err := rec.writeBoiler(&b, false); err != nil {
+		return err
+	}
 	section(&b, "caution")
 	paragraph(&b, "", caution)
 	section(&b, "ledger (worst residual over the parts, as a share of the part's size)")
@@ -132,7 +135,7 @@ func lifted(when string, l Lift, asked bool) string {
 	out := fmt.Sprintf("%s lifted at %s", when, words.Pressure(l.Pressure))
 	switch percent, ok := l.Blowdown(); {
 	case ok:
-		return out + fmt.Sprintf(" and reseated at %s: blowdown %.1f %%.", words.Pressure(l.Reseat), percent)
+		return out + fmt.Sprintf(" and reseated at %s: blowdown %s.", words.Pressure(l.Reseat), percents(percent))
 	case l.Reseated:
 		return out + fmt.Sprintf(" and reseated at %s.", words.Pressure(l.Reseat))
 	}
@@ -140,6 +143,14 @@ func lifted(when string, l Lift, asked bool) string {
 		return out + " and is still asked to be open."
 	}
 	return out + " and has not reseated."
+}
+
+// percents writes a blowdown; one that rounds to zero has no sign.
+func percents(x float64) string {
+	if math.Abs(x) < 0.05 {
+		x = 0
+	}
+	return fmt.Sprintf("%.1f %%", x)
 }
 
 // otherwise tells whether a lift ended otherwise than the first.

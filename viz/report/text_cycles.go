@@ -151,7 +151,7 @@ func pressures(l Lift) string {
 		reseat = words.Pressure(l.Reseat)
 	}
 	if percent, ok := l.Blowdown(); ok {
-		blowdown = fmt.Sprintf("%.1f %%", percent)
+		blowdown = percents(percent)
 	}
 	return fmt.Sprintf("%-32s %-32s %s", words.Pressure(l.Pressure), reseat, blowdown)
 }

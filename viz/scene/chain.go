@@ -82,7 +82,7 @@ func (s *sheet) strip(x across, r chainRows, h float64) {
 	turn := math.Pi * (1.25 - 1.5*s.v.Range.Share(c.Reading))
 	s.line("sensor", s.open(sensor, Point{sensor.X + 0.8*rad*math.Cos(turn), sensor.Y - 0.8*rad*math.Sin(turn)}), Dark, 2.2*s.p.scale)
 	left := x(0.162)
-	s.first("sensor", s.label(), left, r.name, FromLeft, x(0.365)-left, "Sensor reads", "Reads")
+	s.first("sensor", s.label(), left, r.name, FromLeft, x(0.365)-left, s.sensorWords()...)
 	s.first("sensor", s.strong(), left, r.state, FromLeft, x(0.365)-left, s.pressureUnit(u, c.Reading), s.pressure(u, c.Reading))
 }
 
@@ -106,49 +106,6 @@ const (
 	relayFrom, relayTo   = 0.655, 0.700
 	wireEnds             = 0.982
 )
-
-// wire draws the coil circuit from its supply to the coil, with gaps where the
-// contacts are. A selector that holds the relay leaves the switch aside.
-func (s *sheet) wire(inside []Shape, x across, r chainRows) {
-	const part = "wire"
-	live := s.st.Coil.Voltage != 0
-	at := s.p.chain
-	lead := func(on bool, pts ...Point) {
-		k := s.p.scale
-		if !on {
-			s.line(part, s.open(pts...), Dark, 2.5*k, 7*k, 6*k)
-			return
-		}
-		s.line(part, s.open(pts...), Dark, 7*k)
-		s.line(part, s.open(pts...), White, 2.4*k, 5*k, 11*k)
-		s.out[len(s.out)-1].Stroke.Phase = -math.Mod(s.v.Snapshot.T*1000, 16) * k
-	}
-	y := r.wire
-	c := &s.st.Control
-	start := x(supplyAt)
-	made := c.Fitted && c.Made
-	if c.Fitted {
-		lead(true, Point{start, y}, Point{x(switchFrom), y})
-		if c.Selector == network.HoldOn { // round the switch
-			dip, to := y+0.085*at.Height(), x(switchTo)+0.35*(x(relayFrom)-x(switchTo))
-			from := x(supplyAt) + 0.4*(x(switchFrom)-x(supplyAt))
-			lead(true, Point{from, y}, Point{from, dip}, Point{to, dip}, Point{to, y}, Point{x(relayFrom), y})
-		} else {
-			lead(made, Point{x(switchTo), y}, Point{x(relayFrom), y})
-		}
-		start = x(relayTo)
-	}
-	k := 5.5 * s.p.scale
-	s.fill(part, s.box(Rect{x(supplyAt) - k, y - k, x(supplyAt) + k, y + k}, 0), Dark)
-	pts := append(make([]Point, 0, 4), Point{start, y}, Point{x(wireEnds), y})
-	if coil, ok := boundsOf(inside, "coil"); ok {
-		mid := (coil.Top + coil.Bottom) / 2
-		pts = append(pts, Point{x(wireEnds), mid}, Point{coil.Right, mid})
-	} else {
-		pts = append(pts, Point{x(wireEnds), at.Bottom})
-	}
-	lead(live, pts...)
-}
 
 // spotOf is the place of a link for the keyboard, with what it says.
 func (s *sheet) spotOf(link int, at Rect, says string) {
@@ -176,6 +133,12 @@ func (s *sheet) pressureSwitch(x across, r chainRows) {
 	if c.Made {
 		state = "made"
 	}
+	switch c.SwitchContact {
+	case network.StuckOn:
+		state = "stuck made"
+	case network.StuckOff:
+		state = "stuck open"
+	}
 	s.link(part, 1, x(0.388), x(0.59), r, "Switch", state)
 	s.contact(part, x(switchFrom), x(switchTo), r.wire, c.Made)
 	// The sensor moves the contact.
@@ -199,12 +162,16 @@ func (s *sheet) relay(x across, r chainRows) {
 		state = "on"
 	}
 	s.link(part, 2, x(0.602), x(0.735), r, "Relay", state)
-	s.contact(part, x(relayFrom), x(relayTo), r.wire, c.RelayOn)
+	s.contact(part, x(relayFrom), x(relayTo), r.wire, s.contactClosed())
 	says, due := "", c.RelayDue
 	if s.v.Sealed {
 		due = math.Inf(1)
 	}
 	switch {
+	case s.contactClosed() && !c.RelayOn:
+		says = "contact welded"
+	case c.RelayOn && !s.contactClosed():
+		says = "contact dead"
 	case c.Selector == network.HoldOn:
 		says = "selector open"
 	case c.Selector == network.HoldOff:
@@ -242,11 +209,17 @@ func (s *sheet) coil(x across, r chainRows) {
 			one = "pilot drops at no current"
 		}
 	}
-	s.first(part, s.small(), left, r.below, FromLeft, end-left, one, one[len("pilot "):])
+	if in := s.circuitWords(); in != "" {
+		f := s.small()
+		f.bold, f.ink = true, Dark
+		s.first(part, f, left, r.below, FromLeft, end-left, in)
+	} else {
+		s.first(part, s.small(), left, r.below, FromLeft, end-left, one, one[len("pilot "):])
+	}
 
 	gauge := Rect{math.Max(x(0.872), x(0.748)+2.9*s.radius()+s.width(s.strong(), now)+12*s.p.scale), r.state - 0.62*s.strong().size, end - 4*s.p.scale, r.state - 0.02*s.strong().size}
 	s.outlined(part, s.box(gauge, 2), White, Dark, 1.6*s.p.scale)
-	top := 1.12 * math.Max(c.Supply/c.Resistance, c.Current)
+	top := 1.12 * math.Max(c.Supply/c.Impedance, c.Current)
 	if !math.IsInf(c.PullIn, 1) {
 		top = math.Max(top, 1.12*c.PullIn)
 	}
@@ -266,7 +239,7 @@ func (s *sheet) coil(x across, r chainRows) {
 			tick(c.DropOut, 1.6*k, k)
 		}
 	}
-	s.linkSpot(3, x, 0.745, 1, s.say(now, ", the pilot lifts at ", lifts, " and drops at ", drops))
+	s.linkSpot(3, x, 0.745, 1, s.say(now, ", the pilot lifts at ", lifts, " and drops at ", drops, s.saysCircuit()))
 }
 
 // sealedCoil says of the coil only what an ammeter and a voltmeter say.

@@ -30,7 +30,7 @@ func (s *sheet) charts() {
 	if s.v.Sealed {
 		s.graph(s.sealedStrips(), s.v.shown())
 		s.spot("charts", s.p.charts, s.say(s.number(s.v.Snapshot.T, 3), " s: vessel ", s.pressureUnit(s.v.Units, s.st.Vessel),
-			", coil current ", s.current(s.st.Coil.Current), " A; chamber and disc lift not measured"))
+			", coil current ", s.current(s.st.Coil.Current), " A; chamber and disc lift not measured", s.saysFlags()))
 		return
 	}
 	s.graph(s.strips(), s.v.shown())
@@ -196,6 +196,21 @@ func (s *sheet) clock(axis timeAxis, w shown, bottom float64, small face, at Rec
 		name = s.say(unit, " after ", w.zeroName)
 	}
 	s.text("time axis", small, at.Right-12*s.p.scale, y+1.3*small.size, FromRight, name)
+	left := at.Left + 12*s.p.scale
+	if flags := s.flagWords(axis, small, at.Right-left-s.width(small, name)-26*s.p.scale); flags != "" {
+		s.text("time axis", small, left, y+1.3*small.size, FromLeft, flags)
+	}
+}
+
+// saysFlags are the events of the plant around the valve that the charts mark.
+func (s *sheet) saysFlags() string {
+	out := ""
+	for i := range s.v.Marks {
+		if m := &s.v.Marks[i]; m.Link == 0 && m.Done {
+			out = s.say(out, "; ", m.Name, " at ", s.number(m.T, 3), " s")
+		}
+	}
+	return out
 }
 
 // saysCharts is the charts for the text twin.
@@ -208,5 +223,5 @@ func (s *sheet) saysCharts() string {
 		}
 	}
 	return s.say(s.number(s.v.Snapshot.T, 3), " s: above ", s.pressure(u, st.Above), ", below ", s.pressureUnit(u, st.Below),
-		", disc lift ", s.mm(st.Disc.Lift), ", pilot lift ", s.mm(st.Pilot.Lift), ", coil current ", s.current(st.Coil.Current), " A", warm)
+		", disc lift ", s.mm(st.Disc.Lift), ", pilot lift ", s.mm(st.Pilot.Lift), ", coil current ", s.current(st.Coil.Current), " A", warm, s.saysFlags())
 }

@@ -1,6 +1,11 @@
 package scene
 
-import "math"
+import (
+	"math"
+	"strings"
+
+	wording "underdisc/viz/words"
+)
 
 // eventLines draws the lines of the events through the strips.
 func (s *sheet) eventLines(strips []*chart, axis timeAxis, y, r float64) {
@@ -25,8 +30,42 @@ func (s *sheet) eventBadges(axis timeAxis, y, r float64) {
 	}
 	marks, places := s.shownMarks(axis, r)
 	for i, m := range marks {
+		if m.Link == 0 {
+			s.flag(Point{places[i], y}, r, m.Name)
+			continue
+		}
 		s.badge("event", Point{places[i], y}, r, m.Link, Done)
 	}
+}
+
+// flag marks what happens in the plant around the valve: a square with the first
+// letter of its name, which is said below the charts.
+func (s *sheet) flag(at Point, r float64, name string) {
+	f := face{math.Max(1.1*r, s.p.floor), true, White}
+	s.fill("event", s.box(Rect{at.X - r, at.Y - r, at.X + r, at.Y + r}, 0.2*r), Dark)
+	s.text("event", f, at.X, at.Y+capShare*f.size/2, Centred, flagLetter(name))
+}
+
+func flagLetter(name string) string { return wording.Capital(name)[:1] }
+
+// flagWords say what the flags in the window stand for, the last ones if there is
+// no room for all; empty without flags.
+func (s *sheet) flagWords(axis timeAxis, f face, width float64) string {
+	marks, _ := s.shownMarks(axis, s.radius())
+	said := ""
+	for i := len(marks) - 1; i >= 0; i-- {
+		if m := &marks[i]; m.Link == 0 {
+			one := s.say(flagLetter(m.Name), ": ", m.Name)
+			if said != "" {
+				one = s.say(one, ", ", said)
+			}
+			if s.width(f, one) > width || said != "" && strings.Contains(said, m.Name) {
+				continue
+			}
+			said = one
+		}
+	}
+	return said
 }
 
 // acts is the link that acts now; 0 if it is not to be said, or if there are two.

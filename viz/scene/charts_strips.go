@@ -113,15 +113,26 @@ func (s *sheet) strips() []*chart {
 	lift := travelChart("lift chart", "Disc lift, mm", st.Disc.Travel, 0.20)
 	lift.curves = []curve{{tr: tr, y: tr.Lift, pen: s.solid(3.4), value: s.mm(st.Disc.Lift), strong: true}}
 	walls := s.v.AtRest() // what goes on then is how warm they are
+	if walls && s.v.Boils() && (s.p.wide || s.p.little()) && rests(tr.TailWall, 1) && rests(tr.DumpWall, 1) {
+		walls = false // or what the boiler does, while they stay as they are
+	}
 	if s.p.wide {
 		pressure.share, lift.share = 0.66, 0.34
-		if walls {
+		switch {
+		case walls && s.p.boiler.Width() > 0: // which takes the lift's room
+			pressure.share = 0.57
+			return []*chart{pressure, s.wallChart(0.43)}
+		case walls:
 			pressure.share, lift.share = 0.46, 0.20
 			return []*chart{pressure, lift, s.wallChart(0.34)}
 		}
+		if s.v.Boils() && st.Disc.Lift == 0 && rests(tr.Lift, 1e-6) {
+			lift = s.vesselChart()
+			pressure.share, lift.share = 0.54, 0.46
+		}
 		return []*chart{pressure, lift}
 	}
-	current := s.currentChart(st.Coil.Supply/st.Coil.Resistance, tr)
+	current := s.currentChart(st.Coil.Supply/st.Coil.Impedance, tr)
 	current.curves = []curve{{tr: tr, y: tr.Current, pen: s.solid(2.6), value: s.say(s.current(st.Coil.Current), " A"), strong: true}}
 	if s.p.little() {
 		if rests(tr.Current, 0.01) {
@@ -158,6 +169,13 @@ func (s *sheet) vesselChart() *chart {
 	out.curves = append(out.curves,
 		curve{level: &limits[0], pen: s.dashed(limitLine, 9, 5), name: "sets", value: s.pressure(u, c.Set)},
 		curve{level: &limits[1], pen: s.dashed(limitLine, 3, 4), name: "resets", value: s.pressure(u, c.Reset)})
+	if s.p.wide { // words for the one that is next
+		if c.Made {
+			out.curves[0].name, out.curves[0].value = "", ""
+		} else {
+			out.curves[1].name, out.curves[1].value = "", ""
+		}
+	}
 	return s.vesselAlone(out)
 }
 

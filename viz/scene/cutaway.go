@@ -38,7 +38,7 @@ func (d *drawing) as(c Carrier) Carrier {
 
 func newDrawing(k *stock, v *View, at Rect) *drawing {
 	return &drawing{stock: k, v: v, st: &v.Snapshot.Valves[v.Valve], spec: v.Model.Valves[v.Valve].Spec,
-		g: sectionOf(k, v, at), pl: planOf(v.Size, v.Projector, v.Controls), out: k.body[:0], taken: k.taken[:0]}
+		g: sectionOf(k, v, at), pl: planOf(v), out: k.body[:0], taken: k.taken[:0]}
 }
 
 // draw returns the shapes; they hold until the next cutaway is drawn.
@@ -49,6 +49,7 @@ func (d *drawing) draw() []Shape {
 	d.parts()
 	d.thermometers()
 	d.bleed()
+	d.openings()
 	body := d.out
 	d.out = d.words[:0]
 	d.texts()

@@ -139,7 +139,7 @@ func (d *drawing) captions() [][]string {
 		return [][]string{{"Bleed"}}
 	}
 	bore, gap := d.magnified()
-	out := [][]string{caption("Bleed bore", "Bore", g.bleedWidth, bore)}
+	out := append(d.drainWords(), caption("Bleed bore", "Bore", g.bleedWidth, bore))
 	if d.spec.Guide != nil {
 		out = append(out, caption("Guide gap", "Gap", 1e3*d.spec.Guide.Clearance, gap))
 	}

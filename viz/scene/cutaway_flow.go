@@ -101,6 +101,13 @@ func (d *drawing) courses() []course {
 		line("flow out of the pilot", small, 15*u*g.k, st.PilotFlow, dr.Pilot,
 			ro, g.pilotSeat/u, ro, -69.5, (riserIn+riserOut)/2, -69.5, (riserIn+riserOut)/2, tailLow+3)
 	}
+	if flows(st.Cover, st.CoverArea) {
+		z := g.floor/u + coverAt
+		line("flow past the cover", small, 11*u*g.k, st.Cover, dr.Pilot, -g.low/u+6, z, -g.low/u-wall-coverReach, z)
+	}
+	if d.drainOpen() && math.Abs(st.Drain) > stillFlow {
+		line("flow out of the drain", small, 9*u*g.k, st.Drain, dr.Line, drainX, pipeLow+8, drainX, pipeLow-wall-drainReach)
+	}
 	gl := d.glass()
 	inGlass := func(part string, ch Rect, w, phase float64) {
 		if ch.Width() <= 0 {

@@ -2,8 +2,6 @@ package scene
 
 import (
 	"math"
-
-	"underdisc/model/plant"
 )
 
 // section is the valve cut open, in millimetres: x to the right of the disc's
@@ -84,7 +82,7 @@ func sectionOf(stock *stock, v *View, at Rect) *section {
 	g.u = g.guide / 35
 	u := g.u
 	g.travel, g.lift = mm*spec.Disc.Travel, mm*st.Disc.Lift
-	g.stroke, g.raised = mm*spec.Plunger.Stroke, mm*st.Pilot.Lift
+	g.stroke, g.raised = mm*st.Pilot.Stroke, mm*st.Pilot.Lift
 	g.orifice = math.Min(math.Max(mm*math.Sqrt(spec.Pilot.Area/math.Pi), 2.5*u), 7*u)
 	g.bleedWidth = mm * 2 * math.Sqrt(spec.Bleed.Area/math.Pi)
 	g.pilotAt, g.pilotSeat = pilotX*u, -62*u
@@ -115,9 +113,9 @@ func sectionOf(stock *stock, v *View, at Rect) *section {
 	}
 	g.travel, g.lift = g.travel*g.liftTimes, g.lift*g.liftTimes
 	g.stroke, g.raised = g.stroke*g.strokeTimes, g.raised*g.strokeTimes
-	if l := lineOf(v); l != nil && l.BlockValve != nil {
+	if st.Block.Fitted {
 		g.hasGate = true
-		g.gateRise = l.BlockValve.Opening * (pipeTop - pipeLow + 2) * u
+		g.gateRise = st.Block.Opening * (pipeTop - pipeLow + 2) * u
 	}
 	return g
 }
@@ -194,17 +192,6 @@ func (g *section) shift(c Carrier) Point {
 		return Point{0, -g.gateRise * g.k}
 	}
 	return Point{}
-}
-
-// lineOf is the line that feeds the valve; nil if the plant has none.
-func lineOf(v *View) *plant.Line {
-	name := v.Model.Valves[v.Valve].Name
-	for _, q := range v.Model.Plant.OfKind("line") {
-		if l := q.Spec.(*plant.Line); l.To == name {
-			return l
-		}
-	}
-	return nil
 }
 
 // ShiftsIn are the ways that the carriers have moved in a cutaway drawn at a

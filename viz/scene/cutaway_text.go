@@ -130,6 +130,9 @@ func (d *drawing) chamberNamed() bool {
 func (d *drawing) texts() {
 	g, u, st := d.g, d.g.u, d.st
 	k := g.k
+	drain := len(d.taken)
+	d.taken = append(d.taken, d.drainRoom())
+	defer func() { d.taken[drain] = Rect{} }() // its marks stand there
 	d.discWords()
 	d.chamberText()
 	lift := 0.0 // of names and numbers, for a line below them
@@ -140,7 +143,7 @@ func (d *drawing) texts() {
 	if lift > 0 { // up to the pipe's top, for there is a line of flow as well
 		mid.Y = g.p(0, (tailTop-4)*u).Y + (capShare*(d.label()+d.value())+0.42*d.value())/2
 	}
-	below := d.region("tailpipe", mid, width, (tailTop-tailLow-4)*u*k, st.Outlet, "Tailpipe") + 1.4*d.small()
+	below := d.region("tailpipe", mid, width, (tailTop-tailLow-4)*u*k, st.Outlet, d.tailNames()...) + 1.4*d.small()
 	flow := g.p(0, d.flowLine()).Y - (capShare+0.2)*d.label()
 	d.fluidText("tailpipe", Point{mid.X, below}, width, flow, st.Outlet, &st.OutletFluid)
 	from := g.left + 5*u
@@ -162,6 +165,7 @@ func (d *drawing) texts() {
 	d.pilotText()
 	d.coilText()
 	d.bleedText()
+	d.coverText()
 	if g.hasDump {
 		d.dumpText()
 	}

@@ -113,11 +113,17 @@ func (d *drawing) flowLine() float64 {
 
 func (d *drawing) gateText() {
 	g, u := d.g, d.g.u
-	open := openWord(lineOf(d.v).BlockValve.Opening)
+	b := &d.st.Block
+	open := openWord(b.Opening)
 	at := g.p((gateX+gateHalf+8)*u, 48*u)
 	end := g.p(-g.seat-wall*u-2*u, 0).X
 	w := words{part: "block valve", size: d.label(), bold: true, ink: Dark}
-	d.write(w, Point{at.X, at.Y + 1.3*d.label()}, FromLeft, end-at.X, open)
+	says := []string{open}
+	if b.Opening != b.Asked {
+		way := map[bool]string{true: "opening", false: "shutting"}[b.Asked > b.Opening]
+		says = []string{d.say(way, ", ", open), d.say(way, ", ", d.percent(b.Opening)), open}
+	}
+	d.write(w, Point{at.X, at.Y + 1.3*d.label()}, FromLeft, end-at.X, says...)
 	w.bold = false
 	d.write(w, at, FromLeft, end-at.X, "Block valve")
 }

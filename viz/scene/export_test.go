@@ -4,14 +4,14 @@ import "underdisc/model/plant"
 
 // Panels are where the parts of a picture of a view stand.
 func Panels(v *View) map[string]Rect {
-	p := planOf(v.Size, v.Projector, v.Controls)
-	return map[string]Rect{"header": p.header, "chain": p.chain, "cutaway": p.cutaway, "margin": p.margin,
+	p := planOf(v)
+	return map[string]Rect{"header": p.header, "chain": p.chain, "boiler": p.boiler, "cutaway": p.cutaway, "margin": p.margin,
 		"forces": p.forces, "charts": p.charts, "ribbon": p.ribbon, "foot": p.foot}
 }
 
 // PairPanels are where the parts of a picture of two views stand.
 func PairPanels(v *View) map[string]Rect {
-	p := planOf(v.Size, v.Projector, v.Controls)
+	p := planOf(v)
 	a, b := p.columns()
 	return map[string]Rect{"header": p.header, "A": a, "B": b, "charts": p.charts, "ribbon": p.ribbon, "foot": p.foot}
 }

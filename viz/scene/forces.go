@@ -42,7 +42,11 @@ func forceBars(st *plant.ValveState) []push {
 			name = "Seat holds"
 		}
 		signed(name, "", d.Contact, true)
-		signed("Friction holds", "", d.Friction, true)
+		name = "Friction holds"
+		if math.Abs(d.Friction) > 1.001*d.Stick { // what it is bonded with, too
+			name = "Bond holds"
+		}
+		signed(name, "", d.Friction, true)
 	}
 	if left := sum(out, false) - sum(out, true); math.Abs(left) >= least {
 		out = append(out, push{name: "Unbalanced", force: math.Abs(left), up: left > 0, unheld: true})

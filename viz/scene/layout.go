@@ -12,7 +12,7 @@ type plan struct {
 	floor float64 // smallest text
 	wide  bool    // projector: fewer and larger things
 
-	header, chain, cutaway, margin, forces, charts, ribbon Rect // an empty one is left out
+	header, chain, boiler, cutaway, margin, forces, charts, ribbon Rect // an empty one is left out
 
 	foot        Rect // the projector's strip of time, if there are controls
 	time, views Rect // left free for buttons; empty without controls
@@ -39,7 +39,11 @@ const (
 // time ribbon, and what is left takes their room. Controls get the left end of
 // the ribbon, or a strip at the foot of the projector's picture, and the right
 // end of the header.
-func planOf(size Point, projector, controls bool) *plan {
+//
+// A plant with a boiler has a strip for it: beside the chain, or above the
+// projector's charts, which give way.
+func planOf(v *View) *plan {
+	size, projector, controls := v.Size, v.Projector, v.Controls
 	p := &plan{size: size, scale: math.Min(size.X/1600, size.Y/900), wide: projector}
 	p.floor = math.Max(leastText, sizeSmall*p.scale)
 	in := func(left, right, top, bottom float64) Rect {
@@ -52,6 +56,10 @@ func planOf(size Point, projector, controls bool) *plan {
 		p.cutaway = in(0.010, 0.610, 0.322, 0.985)
 		p.margin = in(0.615, 0.990, 0.130, 0.312)
 		p.charts = in(0.615, 0.990, 0.322, 0.985)
+		if v.Boils() {
+			p.boiler = in(0.615, 0.990, 0.322, 0.480)
+			p.charts.Top = 0.490 * size.Y
+		}
 		if controls {
 			p.foot = in(0.010, 0.990, 0.9245, 0.9940)
 			p.cutaway.Bottom, p.charts.Bottom = 0.9165*size.Y, 0.9165*size.Y
@@ -65,9 +73,13 @@ func planOf(size Point, projector, controls bool) *plan {
 	p.chain = in(0.010, 0.533, 0.093, 0.211)
 	p.cutaway = in(0.010, 0.533, 0.220, 0.849)
 	p.forces = in(0.5375, 0.6875, 0.093, 0.849)
+	p.charts = in(0.6925, 0.990, 0.093, 0.849)
+	if v.Boils() {
+		p.boiler = in(0.5375, 0.990, 0.093, 0.211)
+		p.forces.Top, p.charts.Top = p.cutaway.Top, p.cutaway.Top
+	}
 	p.margin = p.forces
 	p.margin.Bottom = p.forces.Top + 0.185*size.Y
-	p.charts = in(0.6925, 0.990, 0.093, 0.849)
 	p.ribbon = in(0.010, 0.990, 0.858, 0.987)
 	if controls {
 		p.time = p.ribbon

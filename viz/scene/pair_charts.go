@@ -34,7 +34,7 @@ func (s *sheet) pairStrips(b *View) []*chart {
 	both(vessel, ta.Vessel, tb.Vessel, aboveLine, s.pressure(u, sa.Vessel), s.pressure(u, sb.Vessel))
 	most := 0.0
 	if !a.Sealed {
-		most = math.Max(sa.Coil.Supply/sa.Coil.Resistance, sb.Coil.Supply/sb.Coil.Resistance)
+		most = math.Max(sa.Coil.Supply/sa.Coil.Impedance, sb.Coil.Supply/sb.Coil.Impedance)
 	}
 	current := s.currentChart(most, ta, tb)
 	both(current, ta.Current, tb.Current, 2.6, s.say(s.current(sa.Coil.Current), " A"), s.say(s.current(sb.Coil.Current), " A"))

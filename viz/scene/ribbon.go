@@ -123,7 +123,7 @@ func (s *sheet) thread(n *strand, from int) {
 		if i == n.opening && s.lane != laneB {
 			b = n.begins(i, r) - 0.6*r
 		}
-		if !n.pins[i].Done || !n.pins[i-1].Done {
+		if !n.pins[i].Done || !n.pins[i-1].Done || n.pins[i].T < n.pins[i-1].T { // or not in this order
 			s.line(part, s.open(Point{a, n.row}, Point{b, n.row}), Soft, 2*k, 2*k, 5*k)
 			continue
 		}

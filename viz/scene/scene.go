@@ -15,6 +15,7 @@ type Drawer struct {
 func (d *Drawer) Draw(v *View) *Scene {
 	s := d.sheet(v)
 	s.header()
+	s.boiler()
 	if v.Sealed {
 		s.sealed()
 	} else {
@@ -39,7 +40,7 @@ func (d *Drawer) Draw(v *View) *Scene {
 func (d *Drawer) sheet(v *View) *sheet {
 	d.stock.empty()
 	d.scene = Scene{Size: v.Size, Range: v.Range}
-	s := &sheet{stock: &d.stock, scene: &d.scene, v: v, p: planOf(v.Size, v.Projector, v.Controls), st: &v.Snapshot.Valves[v.Valve]}
+	s := &sheet{stock: &d.stock, scene: &d.scene, v: v, p: planOf(v), st: &v.Snapshot.Valves[v.Valve]}
 	s.fill("page", s.box(Rect{0, 0, v.Size.X, v.Size.Y}, 0), Ground)
 	return s
 }

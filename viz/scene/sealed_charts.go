@@ -9,7 +9,11 @@ func (s *sheet) sealedStrips() []*chart {
 	walls := len(s.v.feltWalls()) > 0
 	if s.p.wide {
 		vessel.share = 0.60
-		if walls {
+		switch {
+		case walls && s.p.boiler.Width() > 0: // which takes the others' room
+			vessel.share = 0.46
+			return []*chart{vessel, s.wallChart(0.54)}
+		case walls:
 			vessel.share = 0.34
 			return append([]*chart{vessel, s.wallChart(0.34)}, notMeasured(0.16)...)
 		}

@@ -82,8 +82,12 @@ func (s *sheet) instruments() []instrument {
 	if c.Fitted {
 		out = append(out, instrument{name: "Selector", value: selectorWord(c.Selector)})
 	}
-	if l := lineOf(v); l != nil && l.BlockValve != nil {
-		out = append(out, instrument{name: "Block valve", value: openWord(l.BlockValve.Opening)})
+	if b := &st.Block; b.Fitted {
+		in := instrument{name: "Block valve", value: openWord(b.Opening)}
+		if b.Opening != b.Asked {
+			in.says = s.say("going to ", openWord(b.Asked))
+		}
+		out = append(out, in)
 	}
 	out = append(out, tail)
 	for _, w := range v.feltWalls() {

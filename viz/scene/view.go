@@ -45,7 +45,7 @@ type Trace struct {
 type Mark struct {
 	T    float64
 	Name string // in the words of the trade
-	Link int    // 1 to 6
+	Link int    // 1 to 6; 0 of what is none: load, block valve
 	Done bool   // false: to come, T is not known
 	Shut bool   // it belongs to a closing
 }

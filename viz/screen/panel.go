@@ -146,7 +146,10 @@ func (s *sheet) all(items []desk.Item) {
 		it := &items[i]
 		switch it.Kind {
 		case desk.Words:
-			s.words(it.Text, sizeText, false)
+			if i > 0 && items[i-1].Kind == desk.Choice {
+				s.space() // below the ring of the focus
+			}
+			s.words(it.Text, sizeText, it.Strong)
 		case desk.Caution:
 			s.caution(it.Text)
 		case desk.Field:

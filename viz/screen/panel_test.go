@@ -26,7 +26,7 @@ func TestPanelsHoldTheirItems(t *testing.T) {
 			s.desk.Projector, s.desk.Beside = c.projector, beside
 			s.desk.Touch()
 			s.resize(scene.Point{X: c.w, Y: c.h}, c.scale)
-			for _, keys := range [][]string{{}, {"a"}, {"f", "Down"}, {"f", "Down", "Down", "Down", "Down", "Down", "Down"}, {"h"}, {"u"}, {"c", "Down"}, {"c", "Down", "Down", "Down", "Down"},
+			for _, keys := range [][]string{{}, {"a"}, {"f", "Down"}, {"f", "Down", "Down", "Down", "Down", "Down", "Down"}, {"h"}, {"u"}, {"y"}, {"y", "Right"}, {"y", "Right", "Right"}, {"c", "Down"}, {"c", "Down", "Down", "Down", "Down"},
 				{"f", "Down", "Down", "Tab", "Tab", "Tab", "Right", "Tab", "Tab", "Tab", "Enter"}} {
 				s.press("Escape")
 				s.press(keys...)

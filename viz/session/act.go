@@ -20,6 +20,7 @@ func (s *Session) Do(todo ...scenarios.Action) error {
 		return s.WhatIf(todo...)
 	}
 	s.clock.seeks = false
+	decided := s.t
 	for _, a := range todo {
 		to := s.t
 		// The second lane differs more from what is usual and is asked first.
@@ -27,7 +28,7 @@ func (s *Session) Do(todo ...scenarios.Action) error {
 			if s.lanes[i].seen > s.t {
 				continue
 			}
-			done, err := s.do(i, a, s.t)
+			done, err := s.do(i, a, s.t, decided)
 			if err != nil {
 				return err
 			}
@@ -53,8 +54,8 @@ func (s *Session) bring(to float64) error {
 
 // do does something in a lane at t, or, for what says a later time, from then
 // on, and returns when it has been done: the first moment from t on at which it
-// can be seen.
-func (s *Session) do(lane int, a scenarios.Action, t float64) (float64, error) {
+// can be seen. It was decided at a moment that may be a little earlier.
+func (s *Session) do(lane int, a scenarios.Action, t, decided float64) (float64, error) {
 	l := s.lanes[lane]
 	if err := l.Run.Scenario.Allows(a); err != nil {
 		return t, err
@@ -70,7 +71,7 @@ func (s *Session) do(lane int, a scenarios.Action, t float64) (float64, error) {
 	if err != nil {
 		return t, err
 	}
-	l.Did = append(slices.Clip(l.Did), done)
+	l.Did, l.when = append(slices.Clip(l.Did), done), append(slices.Clip(l.when), decided)
 	if l.log != nil {
 		if err := l.log.Did(done); err != nil {
 			return t, fmt.Errorf("%w: %w", ErrLog, err)
@@ -98,27 +99,39 @@ func at(a scenarios.Action, t float64) scenarios.Action {
 	return a
 }
 
+// Pending is what has been decided by a moment, s, and is still to come then: the
+// rest of a procedure.
+func (l *Lane) Pending(t float64) (out []scenarios.Action) {
+	for i, a := range l.Did {
+		if a.At() > t && l.when[i] <= t {
+			out = append(out, a)
+		}
+	}
+	return out
+}
+
 // WhatIf forks at the moment shown: a second lane goes its own way from here,
-// with what is done now. A second lane that was there is given up. If what is
+// with what is done now, and with the rest of what was under way. A second lane that was there is given up. If what is
 // to be done is refused, nothing has changed.
 func (s *Session) WhatIf(todo ...scenarios.Action) error {
 	s.Hold()
 	var did []scenarios.Action
-	for _, a := range s.lanes[0].Did {
-		if a.At() <= s.t {
-			did = append(did, a)
+	var when []float64
+	for i, a := range s.lanes[0].Did {
+		if decided := s.lanes[0].when[i]; a.At() <= s.t || decided < s.t {
+			did, when = append(did, a), append(when, decided)
 		}
 	}
 	fork, err := s.lane(s.lanes[0].Run, did, s.t)
 	if err != nil {
 		return err
 	}
-	fork.Forks, fork.seen = s.t, s.t
+	fork.Forks, fork.seen, fork.when = s.t, s.t, when
 	old := s.lanes
 	s.lanes = []*Lane{old[0], fork}
 	to := s.t
 	for _, a := range todo {
-		done, err := s.do(1, a, to)
+		done, err := s.do(1, a, to, s.t)
 		if err != nil {
 			s.lanes = old
 			return err

@@ -145,36 +145,59 @@ func (s *Session) Tick(wall time.Duration) error {
 // that something fast follows; it tells whether it got there in time.
 func (s *Session) move(to float64, toFast bool, stop time.Time) (in bool, err error) {
 	at := to
+	for _, l := range s.lanes {
+		if err := l.settle(at); err != nil {
+			return false, err
+		}
+	}
 	if toFast {
 		if t, ok := s.nextFast(s.t, to); ok {
 			s.show(t)
 			return true, nil
 		}
 	}
-	for _, l := range s.lanes {
-		got := 0
-		for l.Run.Sim.State().T < at {
-			if got++; got&15 == 0 && time.Now().After(stop) {
-				at = math.Max(math.Min(at, l.Run.Sim.State().T), s.t)
-				s.show(at)
-				return false, nil
-			}
-			before := len(l.Run.Sim.Events())
-			if _, err := l.Run.Sim.Advance(at, 1); err != nil {
-				return false, err
-			}
-			if !toFast {
-				continue
-			}
-			for _, e := range l.Run.Sim.Events()[min(before, len(l.Run.Sim.Events())):] {
-				if e.T > s.t && e.T < at && fastAfter(l.Run, &e) {
-					at = e.T
-				}
+	for got := 1; ; got++ {
+		l := s.last() // so that all have come as far when the time is up
+		if l.Run.Sim.State().T >= at {
+			break
+		}
+		if got&15 == 0 && time.Now().After(stop) {
+			s.show(math.Max(l.Run.Sim.State().T, s.t))
+			return false, nil
+		}
+		before := len(l.Run.Sim.Events())
+		if _, err := l.Run.Sim.Advance(at, 1); err != nil {
+			return false, err
+		}
+		if !toFast {
+			continue
+		}
+		for _, e := range l.Run.Sim.Events()[min(before, len(l.Run.Sim.Events())):] {
+			if e.T > s.t && e.T < at && fastAfter(l.Run, &e) {
+				at = e.T
 			}
 		}
 	}
 	s.show(at)
 	return true, nil
+}
+
+// settle carries out what has been decided for up to a moment, s, in a lane whose
+// engine may have stepped past it already.
+func (l *Lane) settle(t float64) error {
+	_, err := l.Run.Sim.Advance(math.Min(t, l.Run.Sim.State().T), 1)
+	return err
+}
+
+// last is the lane that has come least far.
+func (s *Session) last() *Lane {
+	out := s.lanes[0]
+	for _, l := range s.lanes[1:] {
+		if l.Run.Sim.State().T < out.Run.Sim.State().T {
+			out = l
+		}
+	}
+	return out
 }
 
 // nextFast finds the first event in (from, to] of what has been computed that
@@ -237,9 +260,9 @@ func fast(v *plant.ValveState, e *sim.Event) bool {
 		return true
 	case v.Control.Fitted && (v.Control.RelayDue < math.Inf(1) || v.Control.Made != v.Control.RelayOn && e != nil && strings.HasPrefix(e.Name, "switch-")):
 		return true
-	case v.Coil.Voltage > 0 && v.Pilot.Hold == plant.HeldShut && v.Coil.Current < 0.98*v.Coil.Voltage/v.Coil.Resistance:
+	case v.Coil.Voltage > 0 && v.Pilot.Hold == plant.HeldShut && v.Coil.Current < 0.98*v.Coil.Voltage/v.Coil.Impedance:
 		return true
-	case v.Coil.Voltage <= 0 && v.Pilot.Hold == plant.HeldOpen && v.Coil.Current > 0.02*v.Coil.Supply/v.Coil.Resistance:
+	case v.Coil.Voltage <= 0 && v.Pilot.Hold == plant.HeldOpen && v.Coil.Current > 0.02*v.Coil.Supply/v.Coil.Impedance:
 		return true
 	}
 	return math.Abs(v.BelowRate) > rush*v.Below

@@ -41,6 +41,7 @@ type Lane struct {
 	Run   *live.Run
 	Forks float64            // when it parted from the first lane, s
 	Did   []scenarios.Action // in it, those before the fork included
+	when  []float64          // when each of them was decided, s: what is still to come has been
 	seen  float64            // latest moment shown, s
 	log   Recorder
 	told  float64 // what the log has been told that it has reached, s
@@ -79,6 +80,9 @@ func New(sc *scenarios.Scenario, o Options) (*Session, error) {
 	first, err := s.lane(nil, did, 0)
 	if err != nil {
 		return nil, err
+	}
+	for i := range first.when { // all of it was decided before the log ended
+		first.when[i] = math.Min(first.when[i], o.Known)
 	}
 	s.lanes = []*Lane{first}
 	if o.Known > 0 {
@@ -123,6 +127,9 @@ func (s *Session) lane(from *live.Run, did []scenarios.Action, t float64) (*Lane
 		sc.Hidden = &open
 	}
 	l := &Lane{Did: did, told: -1}
+	for _, a := range did { // as far as is known
+		l.when = append(l.when, a.At())
+	}
 	var err error
 	if from != nil && from.Sim.State().T > 0 { // before the first step there is no history to fork from
 		l.Run, err = from.Fork(t, &sc, keep)

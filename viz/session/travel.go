@@ -78,6 +78,10 @@ func (s *Session) search(stop time.Time) error {
 	to := c.far
 	for _, l := range s.lanes {
 		for {
+			if err := l.settle(to); err != nil {
+				s.Hold()
+				return err
+			}
 			events := l.Run.Sim.Events()
 			if i := nextNamed(events, c.from); i >= 0 {
 				to = math.Min(to, events[i].T)

@@ -42,6 +42,14 @@ func PairText(p *scene.Pair, s *scene.Scene, c Clock) string {
 		line(&b, r.name, r.v.State+". "+r.v.Sentence)
 	}
 	spots(&b, s, "why")
+	for _, r := range []struct {
+		name string
+		v    *scene.View
+	}{{"A, ", p.A}, {"B, ", p.B}} { // which the picture of two has no room for
+		for _, f := range scene.BoilerSpots(r.v) {
+			line(&b, r.name+f.Name, f.Says)
+		}
+	}
 	flows(&b, p.A, "A, ")
 	flows(&b, p.B, "B, ")
 	line(&b, "", Caution)
@@ -87,6 +95,7 @@ func flows(b *strings.Builder, v *scene.View, run string) {
 		", tailpipe "+u.PressureOf(st.Outlet)+" "+u.PressureName())
 	line(b, run+"temperatures", "above the disc "+u.Temperature(st.AboveTemperature)+", in the chamber "+u.Temperature(st.BelowTemperature))
 	steam(b, v, run)
+	around(b, v, run)
 	line(b, run+"flow past the seat", u.Flow(st.Seat))
 	line(b, run+"flow into the chamber", "bleed "+u.Flow(st.Bleed)+", guide "+u.Flow(st.Guide))
 	line(b, run+"flow out through the pilot", u.Flow(st.PilotFlow))

@@ -7,6 +7,7 @@ import (
 	"underdisc/model/explain"
 	"underdisc/model/plant"
 	"underdisc/viz/scene"
+	"underdisc/viz/words"
 )
 
 // holds says what it is about the link that acts, to follow "Told to shut,
@@ -46,7 +47,15 @@ func (s *sayer) holds() string {
 	case explain.CurrentRising:
 		return fmt.Sprintf("the coil's current is still rising: %s A now; at %s A it lifts the pilot", scene.Current(st.Coil.Current), scene.Current(st.Coil.PullIn))
 	case explain.CurrentTooLow:
+		if words.OpenCircuit(&f.Coil) {
+			return fmt.Sprintf("the coil's circuit is open: %s drive %s A, and the pilot lifts at %s A", words.Voltage(f.Coil.Voltage), scene.Current(f.Coil.Steady), scene.Current(st.Coil.PullIn))
+		}
+		if f.Coil.Supply == 0 {
+			return fmt.Sprintf("the coil has no supply, and the pilot lifts at %s A", scene.Current(st.Coil.PullIn))
+		}
 		return fmt.Sprintf("the coil is too weak: its current ends at %s A, and the pilot lifts at %s A", scene.Current(f.Coil.Steady), scene.Current(st.Coil.PullIn))
+	case explain.CoilHot:
+		return fmt.Sprintf("the coil is too hot: at %s its current ends at %s A, and the pilot lifts at %s A", s.u.Temperature(f.Coil.Temperature), scene.Current(f.Coil.Steady), scene.Current(st.Coil.PullIn))
 	case explain.CurrentDecaying:
 		return fmt.Sprintf("the coil still pulls: %s A now, the pilot drops at %s A", scene.Current(st.Coil.Current), scene.Current(st.Coil.DropOut))
 	case explain.CurrentLost:
@@ -57,10 +66,18 @@ func (s *sayer) holds() string {
 		return fmt.Sprintf("the plunger sticks, and %s more are needed to free it", scene.Force(f.Pilot.Lacking))
 	case explain.PilotLeaks:
 		return "the shut pilot leaks: the chamber is at " + settles()
+	case explain.StrokeShort:
+		return "the pilot opens too little: the chamber is at " + settles()
 	case explain.ChamberEmptying:
 		return fmt.Sprintf("the chamber is still emptying: %s, and must go %s", s.n(st.Below), needs)
 	case explain.BleedOutruns:
 		return "the bleed outruns the pilot: the chamber is at " + settles()
+	case explain.GuideOutruns:
+		return "the guide outruns the pilot: the chamber is at " + settles()
+	case explain.WaterFlashes:
+		return fmt.Sprintf("water in the chamber boils off and holds it up: %s, and must go %s", s.n(st.Below), needs)
+	case explain.CoverLeaks:
+		return "the cover leaks: the chamber is at " + settles()
 	case explain.DumpBacksUp:
 		return "the dump line backs up: the chamber is at " + settles()
 	case explain.ChamberFilling:
@@ -74,11 +91,19 @@ func (s *sayer) holds() string {
 		}
 		return out
 	case explain.DiscStuck:
-		return fmt.Sprintf("friction holds the disc with %s, against %s that would move it", scene.Force(math.Abs(st.Disc.Friction)), s.net())
+		by := "friction holds"
+		if f.Disc.Bond > 0 {
+			by = "friction and a bond hold"
+		}
+		return fmt.Sprintf("%s the disc with %s, against %s that would move it", by, scene.Force(math.Abs(st.Disc.Friction)), s.net())
 	case explain.DiscFloats:
 		return fmt.Sprintf("the disc floats in balance, %s off its seat", scene.Millimetres(st.Disc.Lift))
 	case explain.TooLittleDifference:
 		return fmt.Sprintf("inlet over outlet, %s, does not overcome the spring's %s", s.dp(st.Above-st.Outlet), scene.Force(st.Disc.Spring))
+	case explain.BodyIsolated:
+		return fmt.Sprintf("the block valve is shut: the body has %s where the vessel has %s", s.n(st.Above), s.p(st.Vessel))
+	case explain.SpringTooWeak:
+		return fmt.Sprintf("the spring's %s do not carry the disc's %s, and a full chamber does not help", scene.Force(st.Disc.Spring), scene.Force(st.Disc.Weight))
 	case explain.OutletHolds:
 		return fmt.Sprintf("the outlet's %s hold the disc off its seat, whatever the chamber does", s.p(st.Outlet))
 	case explain.SeatLeaks:
@@ -88,7 +113,38 @@ func (s *sayer) holds() string {
 	case explain.DiscMoving:
 		return fmt.Sprintf("the disc is on its way, %s of %s open", scene.Millimetres(st.Disc.Lift), scene.Millimetres(st.Disc.Travel))
 	}
+	if said := s.wired(); said != "" {
+		return said
+	}
 	return "every link stands as asked"
+}
+
+// wired says what it is about sensing line, contacts and wiring.
+func (s *sayer) wired() string {
+	f, c := s.f, &s.st.Control
+	switch f.Acts.Reason {
+	case explain.ReadingStays:
+		return fmt.Sprintf("the reading does not follow: it stays at %s where there are %s", s.n(c.Reading), s.p(f.Switch.Sensed))
+	case explain.ReadsOff:
+		return fmt.Sprintf("the reading is off: it goes to %s where there are %s", s.n(f.Switch.Sensed+f.Switch.Offset), s.p(f.Switch.Sensed))
+	case explain.SensedElsewhere:
+		return fmt.Sprintf("the vessel has %s, the place that is sensed %s, and the switch sets at %s", s.n(s.st.Vessel), s.n(f.Switch.Sensed), s.p(c.Set))
+	case explain.InletDrops:
+		return fmt.Sprintf("the line loses %s while it blows, of the %s between set and reset", s.dp(f.Cycle.InletDrop.Value), s.dp(c.Set-c.Reset))
+	case explain.StuckMade:
+		return fmt.Sprintf("the switch's contact stays closed: it reads %s and resets at %s", s.n(c.Reading), s.p(c.Reset))
+	case explain.StuckOpen:
+		return fmt.Sprintf("the switch's contact stays open: it reads %s and sets at %s", s.n(c.Reading), s.p(c.Set))
+	case explain.ContactOpen:
+		return fmt.Sprintf("the relay is on, but its contact stays open: the coil has %s", words.Voltage(s.st.Coil.Voltage))
+	case explain.ContactWelded:
+		return fmt.Sprintf("the relay is off, but its contact stays closed: the coil draws %s A", scene.Current(s.st.Coil.Current))
+	case explain.FuseGone:
+		return fmt.Sprintf("the fuse %s: the coil has %s", words.Fuse(f.Coil.Fuse), words.Voltage(s.st.Coil.Voltage))
+	case explain.EarthsFeed:
+		return fmt.Sprintf("%d faults to earth feed the coil past relay and fuse: it draws %s A", f.Coil.Earths, scene.Current(s.st.Coil.Current))
+	}
+	return ""
 }
 
 func in(t explain.Opt) string {

@@ -19,8 +19,24 @@ func partsOf(m *plant.Model, valve int) parts {
 	if v.Switch >= 0 {
 		p = append(p, m.Net.Switches[v.Switch].Name)
 	}
+	if v.Block >= 0 {
+		p = append(p, m.Net.Actuators[v.Block].Name)
+	}
+	for i := range m.Net.Fuses {
+		if m.Net.Fuses[i].Coil == v.Coil {
+			p = append(p, m.Net.Fuses[i].Name)
+		}
+	}
+	for i := range m.Drums {
+		for _, load := range m.Drums[i].Valves {
+			p = append(p, m.Net.Actuators[load].Name)
+		}
+	}
 	return p
 }
+
+// The events of the plant around the valve that are marked on the charts.
+var around = []string{"load-moves", "block-valve-moves", "block-valve-shut", "block-valve-open", "fuse-blows"}
 
 // The events that show the six links at work, in their order.
 var (
@@ -55,11 +71,16 @@ func (p parts) marks(out []scene.Mark, events []sim.Event, from, to, t float64) 
 	first := sort.Search(len(events), func(i int) bool { return events[i].T >= from })
 	for i := first; i < len(events) && events[i].T <= to; i++ {
 		e := &events[i]
-		if n := pinOf(e.Name); n >= 0 && slices.Contains(p, e.Part) {
-			m := noPins[n]
-			m.T, m.Done = e.T, e.T <= t
-			out = append(out, m)
+		n := pinOf(e.Name)
+		if !slices.Contains(p, e.Part) || n < 0 && !slices.Contains(around, e.Name) {
+			continue
 		}
+		m := scene.Mark{Name: words.Event(e.Name), Link: words.EventLink(e.Name)}
+		if n >= 0 {
+			m = noPins[n]
+		}
+		m.T, m.Done = e.T, e.T <= t
+		out = append(out, m)
 	}
 	return out
 }

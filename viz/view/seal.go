@@ -121,6 +121,7 @@ func (l *Lens) seal(v *scene.View, m *plant.Model) {
 	c := &st.Control
 	only.Vessel, only.VesselRate = o.vessel, st.VesselRate
 	only.Control = plant.ControlState{Fitted: c.Fitted, Reading: c.Reading, Made: c.Made, RelayOn: c.RelayOn, Selector: c.Selector, Fuse: network.NoFuse}
+	only.Block = st.Block                              // its stem is seen
 	only.Seat, only.Outlet = o.leaves, v.Units.Ambient // what is heard at the end of the tailpipe
 	only.Control.Set, only.Control.Reset, only.Control.Lag, only.Control.RelayDue = o.set, o.reset, 0, math.Inf(1)
 	only.Coil = plant.CoilState{Current: o.current, Voltage: o.voltage, Supply: o.voltage, Resistance: spec.Coil.Resistance}
@@ -154,11 +155,12 @@ func feelable(m *plant.Model, valve int) bool {
 	return m.Water != nil && (v.OutletWall >= 0 || v.DumpWall >= 0)
 }
 
-// readable keeps the marks of switch and relay.
+// readable keeps the marks of switch and relay, and those of the plant around the
+// valve, which are no links.
 func readable(marks []scene.Mark) []scene.Mark {
 	out := marks[:0]
 	for _, m := range marks {
-		if m.Link == int(explain.Switch) || m.Link == int(explain.Relay) {
+		if m.Link == 0 || m.Link == int(explain.Switch) || m.Link == int(explain.Relay) {
 			out = append(out, m)
 		}
 	}

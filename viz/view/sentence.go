@@ -64,6 +64,9 @@ func (s *sayer) shut() string {
 	if s.f.Asked { // told to open, and it does not
 		return "Told to open, but " + s.holds() + "."
 	}
+	if r := s.f.Acts.Reason; r == explain.SensedElsewhere || r == explain.StuckOpen || r == explain.ReadingStays || r == explain.ReadsOff {
+		return "It should lift, but " + s.holds() + "."
+	}
 	lead := ""
 	if math.Abs(s.st.Above-s.st.Below) < 0.01*s.st.Above {
 		lead = "Equal pressures, but the"
@@ -112,6 +115,8 @@ func (s *sayer) open() string {
 		stays = " while the pilot still moves"
 	case a.Reason == explain.PilotMoving:
 		stays = "; the pilot is on its way to its seat"
+	case a.Reason == explain.StuckMade, a.Reason == explain.ReadingStays, a.Reason == explain.ReadsOff:
+		return "It should shut, but " + s.holds() + "."
 	default:
 		return fmt.Sprintf("The disc is %s off its seat: %s.", scene.Millimetres(s.st.Disc.Lift), s.holds())
 	}
@@ -143,6 +148,9 @@ func (s *sayer) leaking() string {
 	case explain.PilotLeaks:
 		return fmt.Sprintf("The shut pilot leaks %s: the chamber holds at %s; below %s the disc would lift unasked.",
 			s.u.Flow(s.st.PilotFlow), s.p(s.st.Below), s.n(s.f.Thresholds.LiftBelow))
+	case explain.CoverLeaks:
+		return fmt.Sprintf("The chamber's cover leaks %s: the chamber holds at %s; below %s the disc would lift unasked.",
+			s.u.Flow(s.st.Cover), s.p(s.st.Below), s.n(s.f.Thresholds.LiftBelow))
 	case explain.SeatLeaks:
 		if w := &s.st.OutletWall; w.Fitted {
 			return fmt.Sprintf("The shut seat leaks %s, though it is pressed with %s; the tailpipe's wall is at %s.",
@@ -159,8 +167,15 @@ func (s *sayer) cycling() string {
 	if c.Period.Known {
 		every = " every " + scene.Span(c.Period.Value)
 	}
+	if c.Chatter && s.st.Outlet > s.st.Above {
+		return fmt.Sprintf("The disc lifts%s unasked: the outlet has %s, the body %s, and that pushes it off its seat.", every, s.n(s.st.Outlet), s.p(s.st.Above))
+	}
 	if c.Chatter {
 		return "The disc lifts" + every + " without being told to each time: it chatters."
+	}
+	if s.f.Why.Reason == explain.InletDrops {
+		return fmt.Sprintf("It lifts%s: the line loses %s while it blows, and set and reset lie %s apart.",
+			every, s.dp(c.InletDrop.Value), s.dp(s.f.Switch.Set-s.f.Switch.Reset))
 	}
 	if c.ShortestBlowdown.Known {
 		return fmt.Sprintf("It lifts%s: set and reset lie %s apart, and the vessel loses about %s merely while it shuts.",

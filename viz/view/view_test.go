@@ -2,6 +2,7 @@ package view_test
 
 import (
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -34,6 +35,8 @@ func run(t *testing.T, scenario string, until float64, set ...string) *live.Run 
 
 var unitSystems = []scene.Units{{}, {Gauge: true}, {Pressure: scene.PSI, Gauge: true, PoundsPerHour: true}, {Pressure: scene.KPa, Gauge: true, KilogramsPerSecond: true}}
 
+var negativeZero = regexp.MustCompile(`-0(\.0+)?([^.0-9]|\.$|$)`)
+
 // Every scenario, looked at on both sides of each event and evenly in between:
 // the sentence is short, whole and says only numbers.
 func TestSentences(t *testing.T) {
@@ -62,9 +65,10 @@ func TestSentences(t *testing.T) {
 					said := view.Sentence(&f, &s.Valves[0], u)
 					assert.LessOrEqual(t, utf8.RuneCountInString(said), 130, "%g s: %s", at, said)
 					assert.True(t, strings.HasSuffix(said, ".") && !strings.HasSuffix(said, ".."), said)
-					for _, wrong := range []string{"NaN", "Inf", "%!", "every link stands", "-0"} {
+					for _, wrong := range []string{"NaN", "Inf", "%!", "every link stands"} {
 						assert.NotContains(t, said, wrong, "%g s, %s", at, f.Acts.Reason)
 					}
+					assert.NotRegexp(t, negativeZero, said) // below the surroundings it may be -0.03
 				}
 			}
 		})

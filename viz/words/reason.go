@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"underdisc/model/explain"
-	"underdisc/model/unit"
 )
 
 // State says what a valve does in one or two words.
@@ -73,10 +72,7 @@ var reasons = map[explain.Reason]sayer{
 	explain.CurrentRising: func(f *explain.Facts, _ explain.Verdict) string {
 		return fmt.Sprintf("the coil's current is %s and rising; the pilot lifts at %s", Current(f.Coil.Current), Current(f.Coil.PullIn))
 	},
-	explain.CurrentTooLow: func(f *explain.Facts, _ explain.Verdict) string {
-		return fmt.Sprintf("the coil is too weak: %s drive %s through its %s, and the pilot needs %s",
-			Voltage(f.Coil.Voltage), Current(f.Coil.Steady), unit.Format(f.Coil.Resistance, unit.Resistance), Current(f.Coil.PullIn))
-	},
+	explain.CurrentTooLow: func(f *explain.Facts, _ explain.Verdict) string { return tooWeak(f) },
 	explain.CurrentDecaying: func(f *explain.Facts, _ explain.Verdict) string {
 		return fmt.Sprintf("the coil's current is %s and dying away; the pilot drops below %s", Current(f.Coil.Current), Current(f.Coil.DropOut))
 	},
@@ -123,7 +119,7 @@ var reasons = map[explain.Reason]sayer{
 		return fmt.Sprintf("the disc is on its way, %s of %s open", millimetres(f.Disc.Lift), millimetres(f.Disc.Travel))
 	},
 	explain.DiscStuck: func(f *explain.Facts, _ explain.Verdict) string {
-		return "the disc sticks in its guide; friction holds it with " + rubbing(&f.Disc)
+		return "the disc sticks in its guide; " + holding(&f.Disc) + " holds it with " + rubbing(&f.Disc)
 	},
 	explain.DiscFloats: func(f *explain.Facts, _ explain.Verdict) string {
 		return fmt.Sprintf("the disc floats in balance, %s of %s open", millimetres(f.Disc.Lift), millimetres(f.Disc.Travel))

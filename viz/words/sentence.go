@@ -58,11 +58,11 @@ func Holder(f *explain.Facts) string {
 	case d.Hold == plant.HeldShut && d.Contact > 0:
 		return fmt.Sprintf("The disc rests on its seat, pressed there with %s.", Force(d.Contact))
 	case d.Hold == plant.HeldShut:
-		return "The disc stays on its seat only by friction, " + rubbing(d) + "."
+		return "The disc stays on its seat only by " + holding(d) + ", " + rubbing(d) + "."
 	case d.Hold == plant.HeldOpen && d.Contact < 0:
 		return fmt.Sprintf("The disc rests at its stop, %s down, pressed there with %s.", millimetres(d.Lift), Force(-d.Contact))
 	case d.Hold == plant.HeldOpen:
-		return "The disc stays at its stop only by friction, " + rubbing(d) + "."
+		return "The disc stays at its stop only by " + holding(d) + ", " + rubbing(d) + "."
 	case d.Hold == plant.Sticking:
 		return fmt.Sprintf("The disc rests part way, %s down, held by friction, %s.", millimetres(d.Lift), rubbing(d))
 	case d.Floats:
@@ -83,7 +83,15 @@ const atSeat = 5e-5
 
 // rubbing says what friction gives and what it can give.
 func rubbing(d *explain.DiscFacts) string {
-	return fmt.Sprintf("%s of the %s that it can give", Force(math.Abs(d.Friction)), Force(d.Stick))
+	return fmt.Sprintf("%s of the %s that it can give", Force(math.Abs(d.Friction)), Force(d.Stick+d.Bond))
+}
+
+// holding says what can hold a disc at rest.
+func holding(d *explain.DiscFacts) string {
+	if d.Bond > 0 {
+		return "friction and a bond"
+	}
+	return "friction"
 }
 
 // Explain says all that matters of a valve at one moment, sentence by

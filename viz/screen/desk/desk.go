@@ -102,7 +102,10 @@ func (d *Desk) Sealed() bool {
 
 // Changes grows whenever something changes that is not the run itself: what the
 // panel says, what is pressed, what is chosen.
-func (d *Desk) Changes() int { return d.changes }
+func (d *Desk) Changes() int {
+	d.followWhy()
+	return d.changes
+}
 
 // Notice is what was last done or refused, and whether it was refused; empty
 // if that is long ago.

@@ -76,6 +76,8 @@ func open(like Panel) func(*Desk) {
 		case *faultPanel:
 			p = &d.fault
 			d.fault.elsewhere = false
+		case *whyPanel:
+			p = &whyPanel{}
 		case *scenarioPanel:
 			p = &scenarioPanel{picked: -1}
 		}

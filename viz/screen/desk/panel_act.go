@@ -14,8 +14,10 @@ import (
 // a hand wheel.
 type actPanel struct {
 	elsewhere bool // in a second run
+	page      int
 	typed     map[string]string
 	wrong     map[string]string
+	procedure procedureChoice
 }
 
 func (p *actPanel) Title() string {
@@ -43,29 +45,49 @@ var openingWords = []string{"shut", "1/4", "1/2", "3/4", "open"}
 func (p *actPanel) Items(d *Desk) []Item {
 	items := []Item{{Kind: Caution, Text: CautionLine}, place(d, &p.elsewhere)}
 	pl := d.plant()
-	many := len(pl.OfKind("piloted-valve")) > 1
-	for _, prm := range handled(d.Lane().Run.Scenario, pl) {
-		set := func(v plant.Value) { p.do(d, prm, v) }
-		it := Item{Name: prm.Path, Text: nameOf(prm, many), Wrong: p.wrong[prm.Path], Picked: -1}
-		switch {
-		case prm.Enum != nil:
-			it.Kind, it.Options, it.Picked = Choice, prm.Enum, slices.Index(prm.Enum, prm.Value.Word)
-			it.Pick = func(i int) { set(plant.Value{Word: prm.Enum[i]}) }
-		case prm.Numeric() && prm.Range.Lo == 0 && prm.Range.Hi == 1: // a share of what is open
-			it.Kind, it.Options, it.Picked = Choice, openingWords, slices.Index(openings, prm.Value.Number)
-			if it.Picked < 0 {
-				it.Beside = fmt.Sprintf("now %.0f %% open", 100*prm.Value.Number)
-			}
-			it.Pick = func(i int) { set(plant.Value{Number: openings[i]}) }
-		default:
-			p.field(d, &it, prm, set)
+	pages := p.pages(d, pl)
+	if len(pages) == 0 {
+		return append(items, Item{Kind: Words, Text: "This plant has nothing that people work."}, closing(d))
+	}
+	if len(pages) > 1 {
+		it := Item{Kind: Choice, Name: "page", Text: "What", Picked: min(p.page, len(pages)-1), Pick: func(i int) { p.page, p.wrong = i, nil; d.changes++ }}
+		for _, g := range pages {
+			it.Options = append(it.Options, g.name)
 		}
 		items = append(items, it)
 	}
-	if len(items) == 2 {
-		items = append(items, Item{Kind: Words, Text: "This plant has nothing that people work."})
+	shown := pages[min(p.page, len(pages)-1)]
+	if shown.procedures != nil {
+		items = append(items, p.procedureItems(d, pl, shown.procedures)...)
+	}
+	many := len(pl.OfKind("piloted-valve")) > 1
+	for _, prm := range shown.settings {
+		items = append(items, p.setting(d, prm, many))
 	}
 	return append(items, closing(d))
+}
+
+// setting is the item of one parameter.
+func (p *actPanel) setting(d *Desk, prm plant.Param, many bool) Item {
+	set := func(v plant.Value) { p.do(d, prm, v) }
+	it := Item{Name: prm.Path, Text: nameOf(prm, many), Wrong: p.wrong[prm.Path], Picked: -1}
+	switch {
+	case prm.Enum != nil:
+		it.Kind, it.Picked = Choice, slices.Index(prm.Enum, prm.Value.Word)
+		for _, w := range prm.Enum {
+			it.Options = append(it.Options, spoken(w))
+		}
+		it.Pick = func(i int) { set(plant.Value{Word: prm.Enum[i]}) }
+	case prm.Numeric() && prm.Range.Lo == 0 && prm.Range.Hi == 1: // a share of what is open
+		it.Kind, it.Options, it.Picked = Choice, openingWords, slices.Index(openings, prm.Value.Number)
+		if it.Picked < 0 {
+			it.Beside = fmt.Sprintf("set to %.0f %%", 100*prm.Value.Number)
+		}
+		it.Pick = func(i int) { set(plant.Value{Number: openings[i]}) }
+	default:
+		p.field(d, &it, prm, set)
+	}
+	return it
 }
 
 // field makes it one to type a value into, and the button that sets it.
@@ -132,13 +154,13 @@ func (p *actPanel) do(d *Desk, prm plant.Param, v plant.Value) {
 }
 
 // perform does something to the run, or in a second one that starts here.
-func (d *Desk) perform(elsewhere bool, a scenarios.Action) error {
+func (d *Desk) perform(elsewhere bool, todo ...scenarios.Action) error {
 	before := d.Session.Lanes()
 	var err error
 	if elsewhere {
-		err = d.Session.WhatIf(a)
+		err = d.Session.WhatIf(todo...)
 	} else {
-		err = d.Session.Do(a)
+		err = d.Session.Do(todo...)
 	}
 	if now := d.Session.Lanes(); len(now) > 1 && (len(before) < 2 || now[1] != before[1]) {
 		d.Beside = true
@@ -177,16 +199,22 @@ func closing(d *Desk) Item {
 	return Item{Kind: Press, Name: "close", Text: "Close", Beside: "Escape", Do: d.Close}
 }
 
-// nameOf names a parameter for people: "Inflow", "Block valve", with its part
-// where there may be several.
+// nameOf names a parameter for people: "Inflow", "Block valve", "Firing hold",
+// with its part where there may be several.
 func nameOf(prm plant.Param, part bool) string {
-	words := strings.Split(prm.Path, ".")
-	name := words[0]
+	words := slices.DeleteFunc(strings.Split(prm.Path, "."), func(w string) bool { return w == "control" })
+	if slices.Contains(words, "motion") { // of the block valve, below which it stands
+		words = []string{words[0], words[len(words)-1], "state"}
+	}
+	name, last := words[0], words[len(words)-1]
 	if len(words) > 2 {
 		name = words[len(words)-2]
 		if part {
 			name = words[0] + " " + name
 		}
+	}
+	if !slices.Contains([]string{"opening", "position", "state", "mass-flow"}, last) {
+		name += " " + last
 	}
 	name = spoken(name)
 	return strings.ToUpper(name[:1]) + name[1:]

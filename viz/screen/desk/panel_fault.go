@@ -29,35 +29,6 @@ func (p *faultPanel) Title() string {
 	return "Faults"
 }
 
-// befalls lists the parts of a plant that a fault can befall: those that have
-// everything that it sets.
-func befalls(pl *plant.Plant, f *fault.Fault) []string {
-	var out []string
-	for _, q := range pl.OfKind(f.Part) {
-		_, err := pl.Get(q.Name + "." + f.Param)
-		for _, s := range f.Also {
-			if err == nil {
-				_, err = pl.Get(q.Name + "." + s.Param)
-			}
-		}
-		if err == nil {
-			out = append(out, q.Name)
-		}
-	}
-	return out
-}
-
-// possible are the faults of the catalogue that a plant can have.
-func possible(pl *plant.Plant) []fault.Fault {
-	var out []fault.Fault
-	for _, f := range fault.All() {
-		if len(befalls(pl, &f)) > 0 {
-			out = append(out, f)
-		}
-	}
-	return out
-}
-
 func names(fs []fault.Fault) []string {
 	var out []string
 	for _, f := range fs {
@@ -68,7 +39,7 @@ func names(fs []fault.Fault) []string {
 
 func (p *faultPanel) Items(d *Desk) []Item {
 	pl := d.plant()
-	fs := possible(pl)
+	fs := fault.Possible(pl)
 	items := []Item{{Kind: Caution, Text: CautionLine}}
 	list := Item{Kind: List, Name: "fault", Options: names(fs), Picked: -1}
 	var f *fault.Fault
@@ -90,7 +61,7 @@ func (p *faultPanel) Items(d *Desk) []Item {
 		return append(items, Item{Kind: Words, Text: "Choose a fault."}, closing(d))
 	}
 	items = append(items, Item{Kind: Words, Text: f.About})
-	parts := befalls(pl, f)
+	parts := f.Befalls(pl)
 	if !contains(parts, p.part) {
 		p.part = parts[0]
 	}
@@ -110,6 +81,9 @@ func (p *faultPanel) Items(d *Desk) []Item {
 // severityItem is the value that the fault gives its parameter.
 func (p *faultPanel) severityItem(d *Desk, pl *plant.Plant, f *fault.Fault) Item {
 	prm, _ := pl.Get(p.part + "." + f.Param)
+	if words := prm.Enum; words != nil {
+		return p.wordItem(d, words, prm.Value.Word, f)
+	}
 	typical := shown(f.Typical, prm.Dim, d.Units)
 	it := Item{Kind: Field, Name: "severity", Text: spoken(f.Param), Value: p.severity, Wrong: p.wrong["severity"],
 		Beside: "now " + shown(prm.Value.Number, prm.Dim, d.Units) + ", typical " + typical}
@@ -127,6 +101,20 @@ func (p *faultPanel) severityItem(d *Desk, pl *plant.Plant, f *fault.Fault) Item
 	}
 	it.Do = func() { p.set(d, f) }
 	return it
+}
+
+// wordItem is the same for a parameter that is a word.
+func (p *faultPanel) wordItem(d *Desk, words []string, now string, f *fault.Fault) Item {
+	var said []string
+	for _, w := range words {
+		said = append(said, spoken(w))
+	}
+	picked := p.severity
+	if picked == "" {
+		picked = f.Word
+	}
+	return Item{Kind: Choice, Name: "severity", Text: spoken(f.Param), Options: said, Picked: index(words, picked), Wrong: p.wrong["severity"],
+		Beside: "now " + spoken(now) + ", typical " + spoken(f.Word), Pick: func(i int) { p.severity = words[i]; d.changes++ }}
 }
 
 func (p *faultPanel) delayItem(d *Desk) Item {
@@ -167,12 +155,12 @@ func (p *faultPanel) action(d *Desk, f *fault.Fault) (a scenarios.Action, item s
 		if err != nil {
 			return a, "severity", err
 		}
-		prm.Value.Number = f.Typical // the unit that a bare number is in
+		prm.Value = plant.Value{Number: f.Typical, Word: f.Word} // the unit that a bare number is in
 		v, err := value(p.severity, prm, d.Units)
 		if err != nil {
 			return a, "severity", err
 		}
-		e.Severity = &v.Number
+		e = e.With(prm, v)
 	}
 	if p.delay != "" {
 		after, err := seconds(p.delay)

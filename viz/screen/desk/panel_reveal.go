@@ -19,7 +19,7 @@ func (p *revealPanel) Title() string { return "Which fault is it?" }
 func reveal(d *Desk) { d.Show(&revealPanel{picked: -1}) }
 
 func (p *revealPanel) Items(d *Desk) []Item {
-	fs := possible(d.plant())
+	fs := fault.Possible(d.plant())
 	items := []Item{
 		{Kind: Words, Text: "Name the fault that is hidden in this plant."},
 		{Kind: List, Name: "answer", Options: names(fs), Picked: p.picked, Pick: func(i int) {
