@@ -61,7 +61,7 @@ type Control struct {
 	Held     int     // consecutive steps that stability, not accuracy, held
 	Easy     int     // consecutive steps that the other method would have made as well
 	Dwell    int     // steps since the method was changed
-	Swung    int     // consecutive explicit steps held by a mode that swings
+	Swung    int     // explicit steps held by a mode that swings, of late: two for each, less one for each other
 	Patience int     // explicit steps after which the implicit method is tried
 	HeldAt   float64 // size of the explicit steps that such a mode held; 0: none
 	Z        []float64
@@ -150,9 +150,11 @@ func (r *Run) choose(tr *trial) {
 			c.Held = 0
 		}
 		if tr.stiffness > swingLimit && tr.decay < swingShare*tr.stiffness {
-			c.Swung++
+			c.Swung = min(c.Swung+2, 2*heldSteps)
 		} else {
-			c.Swung = 0
+			// Errors drive the step back and let it come again, so it swings in
+			// some steps only.
+			c.Swung = max(c.Swung-1, 0)
 		}
 		if c.Held >= heldSteps || c.Dwell >= max(c.Patience, patience) {
 			c.HeldAt = 0

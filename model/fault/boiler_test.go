@@ -26,7 +26,7 @@ func boiler() *plant.Plant {
 			Run:        &plant.Run{Length: 6, Bore: 0.08, Friction: 0.018, Cells: 4}}},
 		{Name: "valve", Kind: "piloted-valve", Spec: v},
 		{Name: "tailpipe", Kind: "tailpipe", Spec: &plant.Tailpipe{To: "air", Volume: 0.053, Area: 17671e-6, Coefficient: 0.9,
-			Drain: &plant.Drain{Area: 80e-6, Coefficient: 0.6}}},
+			Drain: &plant.Drain{Area: 80e-6, Coefficient: 0.6}, Low: &plant.LowPoint{HeatCapacity: 3400, Inside: 700, Outside: 1.8, Surface: 0.045}}},
 		{Name: "neighbour", Kind: "neighbour", Spec: &plant.Neighbour{Into: "tailpipe", Pressure: 40e5, Area: 5000e-6, Coefficient: 0.85}},
 		{Name: "sensor", Kind: "sensor", Spec: &plant.Sensor{On: "drum", Lag: 0.05, Line: leg()}},
 		{Name: "switch", Kind: "pressure-switch", Spec: &plant.Switch{Sensor: "sensor", Set: 41e5, Reset: 39.5e5, Contact: &plant.SwitchContact{State: "sound"}}},

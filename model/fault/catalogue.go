@@ -49,5 +49,6 @@ var catalogue = []Fault{
 	supplyLow,
 	switchDrifted,
 	switchStuckMade,
+	waterInTailpipe,
 	waterLegChanged,
 }

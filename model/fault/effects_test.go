@@ -49,6 +49,7 @@ var effects = map[string]map[string]any{
 	"supply-low":              {"relay.supply": 75.0},
 	"switch-drifted":          {"switch.drift": 0.5e5},
 	"switch-stuck-made":       {"switch.contact.state": "stuck-made"},
+	"water-in-tailpipe":       {"tailpipe.low-point.water": 3e-3, "tailpipe.drain.area": 0.0},
 	"water-leg-changed":       {"sensor.sensing-line.water-leg": 0.0},
 }
 

@@ -24,6 +24,10 @@ const (
 	randomBoilerUntil                = 60.0 // s
 )
 
+// randomBoilerBudget is as randomBudget. A drum that has been fed until it is full
+// sends water down the line, where columns of it part and meet again.
+func randomBoilerBudget(events int) int { return 300_000 + 200*events }
+
 // randomBoiler is the boiler's plant with its dimensions drawn.
 func randomBoiler(d dice, p *plant.Plant) (*plant.Plant, error) {
 	var err error
@@ -161,7 +165,7 @@ func randomBoilerRun(seed int, base *scenarios.Scenario) (end ending, err error)
 	sc.Faults = randomFaults(d, sc.Plant)
 	sc.Until, sc.Commands, sc.Shows = randomBoilerUntil, nil, nil
 	randomActs(d, &sc)
-	err = runRandom(&sc, &end, randomSteamBudget)
+	err = runRandom(&sc, &end, randomBoilerBudget)
 	return
 }
 

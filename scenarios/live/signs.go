@@ -72,6 +72,7 @@ var signColumns = []SignColumn{
 	{Key: "stroke-dip", Head: "dip of the vessel", When: Stroke, Dim: unit.PressureDifference},
 	{Key: "stroke-body", Head: "lowest pA", When: Stroke, Dim: unit.Pressure},
 	{Key: "stroke-tail", Head: "tailpipe's peak", When: Stroke, Dim: unit.Temperature},
+	{Key: "stroke-low", Head: "its lowest point's", When: Stroke, Dim: unit.Temperature},
 	{Key: "stroke-water", Head: "most water in the tailpipe", When: Stroke, Dim: unit.Volume},
 	{Key: "stroke-dump", Head: "dump line's peak", When: Stroke, Dim: unit.Temperature},
 

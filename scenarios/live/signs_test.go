@@ -71,6 +71,7 @@ var signsExpected = map[string]string{
 	"supply-low":              "stroke-current down, stroke-pilot gone, lifts down, highest up, late-coil same",
 	"switch-drifted":          "opens up, rest-gauge same, lifts same, stroke-delay same",
 	"switch-stuck-made":       "rest-relay up, rest-current up, rest-lift up, rest-vessel down, rest-share down",
+	"water-in-tailpipe":       "stroke-low down, stroke-lift same, lifts same",
 	"water-leg-changed":       "opens up, rest-gauge down, lifts same, stroke-delay same",
 }
 

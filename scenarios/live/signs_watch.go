@@ -78,6 +78,7 @@ func yes(b bool) float64 {
 func lift(v *plant.ValveState) float64     { return v.Disc.Lift }
 func share(v *plant.ValveState) float64    { return v.Below / v.Above }
 func vesselOf(v *plant.ValveState) float64 { return v.Vessel }
+func lowPoint(v *plant.ValveState) float64 { return v.LowPoint.T }
 func tail(v *plant.ValveState) float64     { return v.OutletWall.T }
 func dump(v *plant.ValveState) float64     { return v.DumpWall.T }
 func current(v *plant.ValveState) float64  { return v.Coil.Current }
@@ -105,6 +106,7 @@ func (w *watched) stroked(out map[string]float64) {
 	out["stroke-dip"] = w.valve(strokeAt).Vessel - w.least(strokeAt, to+2, vesselOf)
 	out["stroke-body"] = w.least(strokeAt, to, func(v *plant.ValveState) float64 { return v.Above })
 	out["stroke-tail"] = w.most(strokeAt, rejectAt-1, tail)
+	out["stroke-low"] = w.most(strokeAt, rejectAt-1, lowPoint)
 	out["stroke-water"] = w.most(strokeAt, rejectAt-1, func(v *plant.ValveState) float64 { return v.OutletFluid.Water })
 	out["stroke-dump"] = w.most(strokeAt, rejectAt-1, dump)
 }

@@ -174,3 +174,21 @@ func drainPlugged(t *testing.T) []threshold {
 	a, b := nodeNamed(t, when(t, r, 8), "tailpipe"), nodeNamed(t, when(t, r, 38), "tailpipe")
 	return []threshold{{"", "water in the tailpipe half a minute after a stroke, over that just after", "", 1, b.Liquid / a.Liquid, [2]float64{-2, 8}, "the steam that is left in the pipe goes on condensing on its wall"}}
 }
+
+// waterInTailpipe: the metal and the pool together are heated through half the
+// pool's depth, 0.6 W/(m K), and cooled outside: with the pipe at Tp they go
+// towards T = Ta + (Tp - Ta) c/(c + o) with the time constant C/(c + o).
+func waterInTailpipe(t *testing.T) []threshold {
+	const litres, until, leak = 3.0, 3600.0, "valve.seat.leak-area=2 mm2"
+	sc := afflicted(t, until, "water-in-tailpipe", "tailpipe", litres*1e-3, leak)
+	r := finished(t, sc)
+	pipe, _ := plant.Spec[plant.Tailpipe](sc.Plant, "tailpipe")
+	l := pipe.Low
+	c := 1 / (1/l.Inside + litres*1e-3/(2*0.6*l.Surface*l.Surface))
+	capacity := l.HeatCapacity + litres*4150
+	const from, around = 600.0, 293.15 // by then the pipe stands at 100 degC
+	start, end := when(t, r, from).Valves[0], when(t, r, until).Valves[0]
+	towards := around + (start.OutletFluid.Temperature-around)*c/(c+l.Outside)
+	derived := towards + (start.LowPoint.T-towards)*math.Exp(-(until-from)*(c+l.Outside)/capacity)
+	return []threshold{{"", "rise of the lowest point over an hour beside a leak", "K", derived - around, end.LowPoint.T - around, within(0.03), ""}}
+}

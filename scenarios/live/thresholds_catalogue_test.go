@@ -46,6 +46,7 @@ func init() {
 		"sensing-root-shut":       sensingRootShut,
 		"sensing-trapped":         sensingTrapped,
 		"switch-stuck-made":       func(t *testing.T) []threshold { return alwaysOn(t, "switch-stuck-made") },
+		"water-in-tailpipe":       waterInTailpipe,
 		"water-leg-changed":       waterLegChanged,
 	} {
 		studies[name] = study

@@ -188,7 +188,8 @@ func quantities(m *plant.Model, s *plant.Snapshot) []string {
 // valve.guide, valve.pilot, valve.dump-line, tailpipe.exit) the mass flow; of
 // disc and pilot the lift; of the valve the lift over the travel and the
 // chamber's pressure over the body's; of the coil the current; of
-// walls (valve.dump-line.wall, tailpipe.wall, ...) the temperature; of a sensor the reading.
+// walls (valve.dump-line.wall, tailpipe.wall, ...) the temperature, and of a pipe's
+// low-point; of a sensor the reading.
 func readings(m *plant.Model, s *plant.Snapshot) []reading {
 	var out []reading
 	add := func(path string, dim unit.Dimension, value float64) { out = append(out, reading{path, dim, value}) }
@@ -207,6 +208,10 @@ func readings(m *plant.Model, s *plant.Snapshot) []reading {
 		add(c.Name+".current", unit.Current, c.Current)
 	}
 	for _, w := range s.Look.Walls {
+		if pipe, ok := strings.CutSuffix(w.Name, "-low-point"); ok {
+			add(pipe+".low-point.temperature", unit.Temperature, w.T)
+			continue
+		}
 		add(strings.TrimSuffix(w.Name, "-wall")+".wall.temperature", unit.Temperature, w.T)
 	}
 	for i, p := range s.Look.Sensors {

@@ -57,7 +57,7 @@ func init() {
 		{Name: "slower", Keys: on("s"), Help: "Slower", Do: func(d *Desk) { d.Session.Slower() }, Word: word("Slower")},
 		{Name: "faster", Keys: on("d"), Help: "Faster", Do: func(d *Desk) { d.Session.Faster() }, Word: word("Faster")},
 		{Name: "gentle", Keys: on("t"), Help: "Slow down by itself", Do: gentle, On: func(d *Desk) bool { return d.Session.SlowsByItself() }},
-		{Name: "act", Keys: on("a"), Help: "Act: inflow, selector, valves", Do: open(&actPanel{}), Word: word("Act"), On: isOpen[*actPanel]},
+		{Name: "act", Keys: on("a"), Help: "Act: settings, procedures", Do: open(&actPanel{}), Word: word("Act"), On: isOpen[*actPanel]},
 		{Name: "why", Keys: on("y"), Help: "Why: what holds it", Do: open(&whyPanel{}), On: isOpen[*whyPanel]},
 		{Name: "faults", Keys: on("f"), Help: "Faults", Do: open(&faultPanel{}), Word: word("Faults"), On: isOpen[*faultPanel]},
 		{Name: "what-if", Keys: on("w"), Help: "What if: a second run from here", Do: whatIf, Word: word("What if")},
