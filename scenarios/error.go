@@ -97,6 +97,16 @@ func wantNear(word string, words []string) string {
 	return want
 }
 
+// wantScenario says where the names of scenarios are, which are too many to list,
+// and which of them a misspelt one most likely means.
+func wantScenario(name string) string {
+	const all = "underdisc list scenarios has all names"
+	if near := plant.Near(name, Names()); near != nil {
+		return "the name of a scenario (nearest is " + near[0] + "; " + all + ")"
+	}
+	return "the name of a scenario (" + all + ")"
+}
+
 // causedBy keeps the cause of an error made by wrong.
 func causedBy(err, cause error) error {
 	var e *Error
@@ -139,8 +149,11 @@ func (p place) explain(key, text string, err error) error {
 // because puts a reason behind the text that it is about, unless it only
 // repeats the text.
 func because(text, reason string) string {
-	if reason == quote(text) || text == "" {
+	if reason == quote(text) {
 		return reason
+	}
+	if text == "" { // it stands behind "found"
+		return strings.Replace(reason, "no part is named", "no part named", 1)
 	}
 	return quote(text) + " (" + reason + ")"
 }

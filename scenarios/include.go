@@ -72,10 +72,7 @@ func readBase(inc *node, open opener, files []string) (*node, []string, error) {
 	if err != nil {
 		found := quote(inc.text) + ", which cannot be read"
 		if !isPath(name) {
-			want := oneOf(Names()) + ", or the path of a file, such as ./base.yaml"
-			if near := plant.Near(name, Names()); near != nil {
-				want += "; nearest is " + near[0]
-			}
+			want := wantScenario(name) + ", or the path of a file, such as ./base.yaml"
 			return nil, nil, causedBy(inc.at.wrong("include", found, want), err)
 		}
 		return nil, nil, causedBy(inc.at.wrong("include", found+" ("+reason(err)+")", "the path of a scenario file"), err)

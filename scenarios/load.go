@@ -34,6 +34,14 @@ func Names() []string {
 	return names
 }
 
+// Sample is Names without most of the boiler plant's faults: what a look at every
+// kind of scenario takes.
+func Sample() []string {
+	return slices.DeleteFunc(Names(), func(name string) bool {
+		return strings.HasPrefix(name, "plant-") && name > "plant-bleed-plugged" && name != "plant-water-in-tailpipe"
+	})
+}
+
 // Load reads the embedded scenario of that name, or else the file at that
 // path. The error is an *Error.
 func Load(nameOrPath string) (*Scenario, error) {
@@ -44,7 +52,7 @@ func Load(nameOrPath string) (*Scenario, error) {
 			want := "the path of a scenario file"
 			if errors.Is(err, fs.ErrNotExist) {
 				found = "no scenario and no file of that name"
-				want = wantNear(nameOrPath, Names()) + ", or the path of a scenario file"
+				want = wantScenario(nameOrPath) + ", or the path of a scenario file"
 			}
 			return nil, &Error{File: nameOrPath, Found: found, Want: want, Err: err}
 		}

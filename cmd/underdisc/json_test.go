@@ -108,7 +108,7 @@ func TestSummaryOfFaults(t *testing.T) {
 	for _, f := range s.Faults {
 		at[f.Name] = f
 	}
-	assert.Equal(t, report.SummaryFault{Name: "supply-low", Part: "relay", Path: "relay.supply", Value: 110, Unit: "V"}, at["supply-low"])
+	assert.Equal(t, report.SummaryFault{Name: "supply-low", Part: "relay", Path: "relay.supply", Value: 110.0, Unit: "V"}, at["supply-low"])
 	assert.Equal(t, report.SummaryFault{Name: "pilot-leaks", Part: "valve", Path: "valve.pilot.leak-area", Value: 6e-6, Unit: "m2", At: 10, Typical: true}, at["pilot-leaks"])
 	last := s.Valves[0].Lifts[len(s.Valves[0].Lifts)-1]
 	assert.Nil(t, last.Reseat, "it hangs open")

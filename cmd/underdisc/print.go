@@ -196,7 +196,7 @@ func parseUnits(list string) (u scene.Units, err error) {
 		word = strings.TrimSpace(word)
 		row := slices.IndexFunc(unitWords, func(row []string) bool { return slices.Contains(row, word) })
 		if row < 0 {
-			return u, bad("--units: found %q, want of %s", word, strings.Join(slices.Concat(unitWords...), ", "))
+			return u, bad("--units: found %q, want any of %s", word, strings.Join(slices.Concat(unitWords...), ", "))
 		}
 		if before, ok := taken[row]; ok {
 			return u, bad("--units: found %s beside %s, want one of %s", word, before, strings.Join(unitWords[row], ", "))

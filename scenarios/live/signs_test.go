@@ -76,7 +76,7 @@ var signsExpected = map[string]string{
 }
 
 // quickSigns are those that are run in any case; the others want
-// UNDERDISC_LONG or CI.
+// UNDERDISC_LONG.
 var quickSigns = []string{"pilot-leaks", "cover-leaks", "contact-welded", "header-heated", "plunger-not-seated"}
 
 // TestSigns holds the signs that the simulation gives against those of the
@@ -86,7 +86,7 @@ func TestSigns(t *testing.T) {
 	require.NoError(t, err)
 	all, err := live.SignCases(sc)
 	require.NoError(t, err)
-	long := os.Getenv("UNDERDISC_LONG") != "" || os.Getenv("CI") != ""
+	long := os.Getenv("UNDERDISC_LONG") != ""
 	cases := slices.DeleteFunc(all, func(c live.SignCase) bool {
 		return !long && c.Entry.Name != "" && !slices.Contains(quickSigns, c.Entry.Name)
 	})

@@ -222,6 +222,6 @@ func (s *sheet) saysCharts() string {
 			warm = s.say(warm, ", ", w.name, " wall ", s.temperature(u, w.now.T))
 		}
 	}
-	return s.say(s.number(s.v.Snapshot.T, 3), " s: above ", s.pressure(u, st.Above), ", below ", s.pressureUnit(u, st.Below),
+	return s.say(s.number(s.v.Snapshot.T, 3), " s: ", bodyName, " ", s.pressure(u, st.Above), ", ", chamberName, " ", s.pressureUnit(u, st.Below),
 		", disc lift ", s.mm(st.Disc.Lift), ", pilot lift ", s.mm(st.Pilot.Lift), ", coil current ", s.current(st.Coil.Current), " A", warm, s.saysFlags())
 }

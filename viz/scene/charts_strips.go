@@ -37,8 +37,14 @@ func (c *chart) y(v float64) float64 {
 }
 func (c *chart) of(si float64) float64 { return c.y((si - c.zero) / c.size) }
 
-// lines of the pressures: those below the disc are the widest, in every
-// picture.
+// bodyName and chamberName are the two sides of the disc: "above" and "below" are
+// kept for thresholds.
+const (
+	bodyName    = "body"
+	chamberName = "chamber"
+)
+
+// lines of the pressures: those of the chamber are the widest, in every picture.
 const (
 	belowLine = 5.2
 	aboveLine = 2.4
@@ -89,8 +95,19 @@ func (s *sheet) currentChart(most float64, traces ...*Trace) *chart {
 	return c
 }
 
+// needed are the places after the point that a length in mm is written with: none
+// if it is whole, two at most.
+func needed(mm float64) int {
+	n := 0
+	for p := 1.0; n < 2 && math.Abs(math.Round(mm*p)/p-mm) > 1e-6; n++ {
+		p *= 10
+	}
+	return n
+}
+
 func travelChart(part, heading string, travel, share float64) *chart {
-	return &chart{part: part, heading: heading, size: 1e-3, share: share, high: 1e3 * 1.12 * travel, at: []float64{0, 1e3 * travel}}
+	return &chart{part: part, heading: heading, size: 1e-3, share: share, high: 1e3 * 1.12 * travel,
+		at: []float64{0, 1e3 * travel}, decimals: needed(1e3 * travel)}
 }
 
 // strips are the charts of a picture, from top to bottom.
@@ -107,8 +124,8 @@ func (s *sheet) strips() []*chart {
 	pressure.curves = make([]curve, 0, 4)
 	add(tr.LiftBelow, s.dashed(limitLine, 9, 5), "lifts below", false)
 	add(tr.DropAbove, s.dashed(limitLine, 3, 4), "reseats above", false)
-	add(tr.Below, s.solid(belowLine), "below", true)
-	add(tr.Above, s.solid(aboveLine), "above", true)
+	add(tr.Below, s.solid(belowLine), chamberName, true)
+	add(tr.Above, s.solid(aboveLine), bodyName, true)
 
 	lift := travelChart("lift chart", "Disc lift, mm", st.Disc.Travel, 0.20)
 	lift.curves = []curve{{tr: tr, y: tr.Lift, pen: s.solid(3.4), value: s.mm(st.Disc.Lift), strong: true}}

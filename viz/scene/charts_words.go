@@ -39,7 +39,7 @@ func (s *sheet) labelWidth(strips []*chart) float64 {
 	// As steady as its widest words.
 	high := s.pressure(s.v.Units, s.v.Range.High)
 	if w = math.Max(w, s.width(quiet, s.say("reseats above ", high))); s.pair == nil && !s.v.Sealed {
-		w = math.Max(w, s.width(strong, s.say("above = below ", high)))
+		w = math.Max(w, s.width(strong, s.say(bodyName, " = ", chamberName, " ", high)))
 	}
 	return s.lead() + w + 6*s.p.scale
 }

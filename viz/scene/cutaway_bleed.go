@@ -133,13 +133,13 @@ func (d *drawing) captions() [][]string {
 		}
 		times := join("×", d.number(by, 0))
 		s := d.size(width)
-		return []string{join(name, " ", s, ", drawn ", times), join(name, " ", s, " ", times), join(short, " ", s, " ", times), join(short, " ", times), times}
+		return []string{join(name, " ", s, ", drawn ", times), join(name, " ", s, " ", times), join(short, " ", s, " ", times), join(short, " ", s), join(short, " ", times), short}
 	}
 	if d.brief {
 		return [][]string{{"Bleed"}}
 	}
 	bore, gap := d.magnified()
-	out := append(d.drainWords(), caption("Bleed bore", "Bore", g.bleedWidth, bore))
+	out := append(d.drainWords(), caption("Bleed", "Bleed", g.bleedWidth, bore))
 	if d.spec.Guide != nil {
 		out = append(out, caption("Guide gap", "Gap", 1e3*d.spec.Guide.Clearance, gap))
 	}
@@ -157,21 +157,12 @@ func (d *drawing) bleedText() {
 		d.write(words{part: "bleed", size: d.small(), ink: Dark}, Point{left, y}, FromLeft, wallAt-left, c...)
 		y += 1.3 * d.small()
 	}
-	way := func(w float64) string {
-		switch {
-		case math.Abs(w) < stillFlow:
-			return "no flow"
-		case w < 0:
-			return d.say(d.rate(w), " out")
-		}
-		return d.say(d.rate(w), " in")
-	}
-	says := [][]string{{way(st.Bleed), d.rate(st.Bleed)}}
+	says := [][]string{d.passes("bleed", st.Bleed)}
 	if d.spec.Guide != nil {
-		says = [][]string{{d.say("bore ", way(st.Bleed)), way(st.Bleed), d.rate(st.Bleed)}, {d.say("gap ", way(st.Guide)), way(st.Guide), d.rate(st.Guide)}}
+		says = append(says, d.passes("gap", st.Guide))
 	}
 	if d.brief {
-		says = [][]string{{way(st.Bleed + st.Guide), d.rate(st.Bleed + st.Guide)}}
+		says = [][]string{d.passes("bleed", st.Bleed+st.Guide)}
 	}
 	// Below the casting there is more room.
 	casting := g.p(0, d.bleedLow()-7*u).Y + 8*d.pl.scale
@@ -183,9 +174,26 @@ func (d *drawing) bleedText() {
 		if y-capShare*d.label() > casting-2 {
 			end = g.p(-g.low-wall*u, 0).X - 5*d.pl.scale
 		}
-		d.write(words{part: "bleed", size: d.label(), bold: true, ink: Dark}, Point{left, y}, FromLeft, end-left, s...)
+		w := words{part: "bleed", size: d.label(), bold: true, ink: Dark}
+		if !d.write(w, Point{left, y}, FromLeft, end-left, s...) { // smaller, with what it is of
+			w.size, w.bold = d.small(), false
+			d.write(w, Point{left, y}, FromLeft, end-left, s...)
+		}
 		y += pitch
 	}
+}
+
+// passes are the wordings of what passes a way into the chamber, kg/s: fewer
+// figures come before leaving out which way it is.
+func (d *drawing) passes(name string, w float64) []string {
+	n, round := d.rate(w), d.roundRate(w)
+	switch {
+	case math.Abs(w) < stillFlow:
+		return []string{d.say(name, " no flow"), d.say(name, " none")}
+	case w < 0:
+		return []string{d.say(name, " ", n, " out"), d.say(name, " ", round, " out")}
+	}
+	return []string{d.say(name, " ", n, " in"), d.say(name, " ", n), d.say(name, " ", round)}
 }
 
 // size writes a width in mm: small ones to the micrometre.

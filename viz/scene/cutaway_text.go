@@ -159,7 +159,7 @@ func (d *drawing) texts() {
 	}
 	mid, width = g.p((from-g.guide-2*u)/2, -9*u), (-g.guide-from-8*u)*k
 	mid.Y -= lift
-	below = d.region("inlet and body", mid, width, (pipeTop-pipeLow-14)*u*k, st.Above, "Inlet") + 1.4*d.small()
+	below = d.region("inlet and body", mid, width, (pipeTop-pipeLow-14)*u*k, st.Above, "Body") + 1.4*d.small()
 	d.fluidText("inlet and body", Point{mid.X, below}, width, g.p(0, pipeLow*u+2*u).Y, st.Above, &st.AboveFluid)
 	d.faceText()
 	d.pilotText()

@@ -33,9 +33,10 @@ func (d *drawing) pilotText() {
 		n := d.rate(st.PilotFlow)
 		w.size, w.bold, w.ink = d.small(), false, Dark
 		second := Point{base.X, base.Y + 1.35*d.label()}
-		says := []string{d.say(n, " out of the chamber"), d.say(n, " out")}
+		round := d.roundRate(st.PilotFlow)
+		says := []string{d.say(n, " out of the chamber"), d.say(n, " out"), d.say(round, " out")}
 		if st.Pilot.Hold == plant.HeldShut {
-			says = []string{d.say(n, " leaks through"), d.say(n, " leak")}
+			says = []string{d.say(n, " leaks through"), d.say(n, " leak"), d.say(round, " leak")}
 		}
 		if g.strokeTimes > 1 && !d.brief {
 			says = append([]string{d.say(says[0], ", stroke drawn ×", short(g.strokeTimes))}, says...)
@@ -94,9 +95,10 @@ func (d *drawing) seatFlow() {
 	p := st.Outlet
 	w := words{part: "tailpipe", size: d.label(), bold: true, on: &p}
 	n := d.rate(st.Seat)
-	says := []string{d.say(n, " past the seat"), n}
+	round := d.roundRate(st.Seat)
+	says := []string{d.say(n, " past the seat"), d.say(round, " past the seat"), d.say("seat ", round)}
 	if st.Disc.Hold == plant.HeldShut {
-		says = []string{d.say(n, " leaks past the seat"), d.say(n, " leak"), n}
+		says = []string{d.say(n, " leaks past the seat"), d.say(n, " leak"), d.say(round, " leak")}
 	}
 	at := g.p((g.seat+8*u+g.right-6*u)/2+2*u, d.flowLine())
 	d.write(w, at, Centred, (g.right-g.seat-16*u)*g.k, says...)
@@ -153,6 +155,7 @@ func (d *drawing) scaleBar() {
 	d.stroke("scale", Still, pen, d.open(Point{at.X, y}, Point{at.X + bar, y}))
 	d.stroke("scale", Still, pen, d.open(Point{at.X, y - t}, Point{at.X, y + t}))
 	d.stroke("scale", Still, pen, d.open(Point{at.X + bar, y - t}, Point{at.X + bar, y + t}))
+	d.taken = append(d.taken, Rect{at.X - 2, y - t - 1, at.X + bar + 2, y + t + 1})
 	next := y + 0.6*d.small() + capShare*d.small()
 	if g.liftTimes > 1 {
 		d.write(w, Point{at.X, next}, FromLeft, end-at.X, "lift drawn ×"+short(g.liftTimes), "lift ×"+short(g.liftTimes))
@@ -168,6 +171,13 @@ func (d *drawing) scaleBar() {
 // flow writes a mass flow, kg/s, without a sign. A small one in a large unit is
 // told in grams: bleeds and leaks have three figures, too.
 func (d *drawing) rate(w float64) string { return d.flow(d.v.Units, math.Abs(w)) }
+
+// roundRate is rate to two figures.
+func (d *drawing) roundRate(w float64) string {
+	x, _, unit := d.v.Units.flowIn(math.Abs(w))
+	x, n := figures(x, 2)
+	return d.say(d.number(x, n), unit)
+}
 
 // short writes a round number.
 func short(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }

@@ -3,6 +3,7 @@ package scene_test
 import (
 	"image/color"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -116,14 +117,14 @@ func TestAboveAndBelowAreToldApart(t *testing.T) {
 			}
 		}
 		require.GreaterOrEqual(t, len(widths), 2)
-		assert.GreaterOrEqual(t, widths[0], 2*widths[len(widths)-1], "below is twice as wide")
+		assert.GreaterOrEqual(t, widths[0], 2*widths[len(widths)-1], "the chamber is twice as wide")
 		named := map[string]bool{}
 		for _, sh := range texts(s) {
-			for _, name := range []string{"above", "below"} {
-				named[name] = named[name] || sh.Part == "pressure chart" && (len(sh.Text.Words) > 5 && sh.Text.Words[:5] == name || sh.Text.Words[:min(13, len(sh.Text.Words))] == "above = below")
+			for _, name := range []string{"body", "chamber"} {
+				named[name] = named[name] || sh.Part == "pressure chart" && (strings.HasPrefix(sh.Text.Words, name+" ") || strings.HasPrefix(sh.Text.Words, "body = chamber "))
 			}
 		}
-		assert.Equal(t, map[string]bool{"above": true, "below": true}, named)
+		assert.Equal(t, map[string]bool{"body": true, "chamber": true}, named)
 	})
 	assert.Greater(t, differ, 50)
 }

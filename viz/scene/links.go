@@ -33,8 +33,8 @@ func (v *View) LinkStanding(link int) Standing {
 	if explain.Link(link) == explain.Switch && !f.Switch.InChain {
 		return ToCome // a selector goes past it
 	}
-	resting := !f.Asked && st.Disc.Hold == plant.HeldShut && st.Pilot.Hold == plant.HeldShut && !f.Relay.On && f.Acts.Link <= explain.Switch
-	if resting {
+	// Nobody asks a shut valve to open: that it leaks is no link that has acted.
+	if !f.Asked && st.Disc.Hold == plant.HeldShut && st.Pilot.Hold == plant.HeldShut && !f.Relay.On {
 		return ToCome
 	}
 	open := map[bool]Standing{true: Done}

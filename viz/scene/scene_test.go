@@ -200,10 +200,10 @@ func TestNumbersAreTheSnapshots(t *testing.T) {
 		say("sensor", "|"+p(st.Control.Reading))
 		say("coil circuit", "|"+fixed(st.Coil.Current, 2)+" A|")
 		if p(st.Above) == p(st.Below) { // the lines lie on each other
-			say("pressure chart", "|above = below "+p(st.Above)+"|")
+			say("pressure chart", "|body = chamber "+p(st.Above)+"|")
 		} else {
-			say("pressure chart", "|above "+p(st.Above)+"|")
-			say("pressure chart", "|below "+p(st.Below)+"|")
+			say("pressure chart", "|body "+p(st.Above)+"|")
+			say("pressure chart", "|chamber "+p(st.Below)+"|")
 		}
 		if !liftGivesWay(v) {
 			say("lift chart", "|"+fixed(1e3*st.Disc.Lift, 1)+" mm|")

@@ -23,7 +23,7 @@ func steam(b *strings.Builder, v *scene.View, run string) {
 		holds *plant.Contents
 		there bool
 	}{
-		{"above the disc", &st.AboveFluid, true},
+		{"in the body", &st.AboveFluid, true},
 		{"in the chamber", &st.BelowFluid, true},
 		{"in the dump line", &st.DumpFluid, v.Model.Valves[v.Valve].HasDump},
 		{"in the tailpipe", &st.OutletFluid, true},

@@ -91,14 +91,22 @@ func flows(b *strings.Builder, v *scene.View, run string) {
 		return
 	}
 	st, u := &v.Snapshot.Valves[v.Valve], v.Units
-	line(b, run+"pressures", "vessel "+u.PressureOf(st.Vessel)+", above the disc "+u.PressureOf(st.Above)+", below the disc "+u.PressureOf(st.Below)+
+	line(b, run+"pressures", vesselName(v)+" "+u.PressureOf(st.Vessel)+", body "+u.PressureOf(st.Above)+", chamber "+u.PressureOf(st.Below)+
 		", tailpipe "+u.PressureOf(st.Outlet)+" "+u.PressureName())
-	line(b, run+"temperatures", "above the disc "+u.Temperature(st.AboveTemperature)+", in the chamber "+u.Temperature(st.BelowTemperature))
+	line(b, run+"temperatures", "in the body "+u.Temperature(st.AboveTemperature)+", in the chamber "+u.Temperature(st.BelowTemperature))
 	steam(b, v, run)
 	around(b, v, run)
 	line(b, run+"flow past the seat", u.Flow(st.Seat))
 	line(b, run+"flow into the chamber", "bleed "+u.Flow(st.Bleed)+", guide "+u.Flow(st.Guide))
 	line(b, run+"flow out through the pilot", u.Flow(st.PilotFlow))
+}
+
+// vesselName is what the line comes from.
+func vesselName(v *scene.View) string {
+	if v.Model.Water != nil {
+		return "drum"
+	}
+	return "vessel"
 }
 
 func line(b *strings.Builder, name, says string) {

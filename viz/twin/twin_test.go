@@ -44,7 +44,7 @@ func TestSaysWhatIsShown(t *testing.T) {
 	said := textAt(t, r, 2.206, scene.Units{})
 	for _, want := range []string{"run: gas-bench-plus\n", "time: 2.206 s, held\n", "why: opening.", "drive it down.",
 		"link 1, switch: made", "link 6, disc: moving, 1.9 mm of 15.0 mm", "link 6, disc stands: acts now",
-		"Chamber 1.86 kN up", "below the disc 4.83, tailpipe 1.03 bar abs", "flow past the seat: ", "pin 6: disc full open, to come", twin.Caution} {
+		"Chamber 1.86 kN up", "chamber 4.83, tailpipe 1.03 bar abs", "flow past the seat: ", "pin 6: disc full open, to come", twin.Caution} {
 		assert.Contains(t, said, want)
 	}
 	for _, l := range strings.Split(strings.TrimSpace(said), "\n") {
@@ -86,7 +86,7 @@ func TestSealed(t *testing.T) {
 		for _, at := range []float64{1, 2.19, 2.206, 3, 3.7, 3.9, 8} {
 			said := textAt(t, r, at, scene.Units{})
 			said = strings.ReplaceAll(said, "chamber and disc lift not measured", "")
-			for _, inside := range []string{"below the disc", "lift", "kN", "mm2", "bleed", "balance", "the seat", f.Name, strings.ReplaceAll(f.Name, "-", " ")} {
+			for _, inside := range []string{"pressures: ", "temperatures: ", "lift", "kN", "mm2", "bleed", "balance", "the seat", f.Name, strings.ReplaceAll(f.Name, "-", " ")} {
 				assert.NotContains(t, said, inside, "%s at %g s", f.Name, at)
 			}
 			assert.Contains(t, said, "link 5, chamber: sealed")

@@ -2,6 +2,7 @@ package view_test
 
 import (
 	"math"
+	"os"
 	"regexp"
 	"slices"
 	"strings"
@@ -41,7 +42,11 @@ var negativeZero = regexp.MustCompile(`-0(\.0+)?([^.0-9]|\.$|$)`)
 // the sentence is short, whole and says only numbers.
 func TestSentences(t *testing.T) {
 	seen := map[explain.State]bool{}
-	for _, name := range scenarios.Names() {
+	names := scenarios.Sample()
+	if os.Getenv("UNDERDISC_LONG") != "" {
+		names = scenarios.Names()
+	}
+	for _, name := range names {
 		t.Run(name, func(t *testing.T) {
 			r := run(t, name, 0)
 			end := r.Sim.State().T
