@@ -24,6 +24,7 @@ func boilerPlant() *plant.Plant {
 		case *plant.HeatInput:
 			s.Control = &plant.FireControl{Mode: "automatic", Sensor: "fire-sensor", Hold: 38e5, Band: 3e5, Reset: 120, Least: 2e6, Most: 24e6, Lag: 15}
 		case *plant.Line:
+			s.Return = &plant.Drain{Area: 8e-5, Coefficient: 0.6, Fall: 0.3}
 			s.BlockValve = &plant.BlockValve{Area: 5e-3, Coefficient: 0.9, Opening: 1, Motion: &plant.Motion{TravelTime: 30, LeakArea: 1e-6}}
 		case *plant.PilotedValve:
 			s.Drain = &plant.BodyDrain{Area: 1e-4, Coefficient: 0.6, Opening: 0.2, Fall: 0.3}

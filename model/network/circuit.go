@@ -79,6 +79,32 @@ func (n *Network) made(i int, modes []int8) bool {
 	return modes[n.switchMode+i] == SwitchMade
 }
 
+// takeOverCoils notes which coils were fed under the old description, so that
+// Begin can report what the change of it has done.
+func (n *Network) takeOverCoils(old *Network, s *sim.State) {
+	n.fed = n.fed[:0]
+	for i := range old.Coils {
+		n.fed = append(n.fed, old.feeds(i, s.Modes))
+	}
+	n.tookOver = true
+}
+
+// reportFed reports the coils that a change of the description has put on or off.
+func (n *Network) reportFed(s *sim.State, report sim.Report) {
+	if !n.tookOver {
+		return
+	}
+	n.tookOver = false
+	for i := range n.Coils {
+		switch now := n.feeds(i, s.Modes); {
+		case now && !n.fed[i]:
+			report("coil-on", n.Coils[i].Name)
+		case !now && n.fed[i]:
+			report("coil-off", n.Coils[i].Name)
+		}
+	}
+}
+
 func (n *Network) fuseRates(y []float64, modes []int8, dy []float64) {
 	for i := range n.Fuses {
 		f := &n.Fuses[i]

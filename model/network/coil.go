@@ -41,9 +41,16 @@ func (n *Network) currentRate(i int, v float64, y []float64, modes []int8) float
 	l, slope := n.inductance(i)
 	r, cur := n.resistance(i, y), y[n.coilVar[i]]
 	if c.Omega > 0 {
-		return (v/math.Hypot(r, c.Omega*l) - cur) * r / l
+		return (v/math.Hypot(r, c.Omega*l)-cur)*r/l - cur*n.speed(c.Mover, modes)*slope/l
 	}
 	return (v - r*cur - cur*n.speed(c.Mover, modes)*slope) / l
+}
+
+// curve is d2L/dx2 of coil i, whose slope is given.
+func (n *Network) curve(i int, slope float64) float64 {
+	c := &n.Coils[i]
+	g := 1 + (n.Movers[c.Mover].Travel-n.parts[c.Mover].pos)/c.Gap
+	return 2 * slope / (g * c.Gap)
 }
 
 // copperRate is dT/dt of the winding.
@@ -62,21 +69,19 @@ func (n *Network) coilJacobian(i int, y []float64, modes []int8, j []float64) {
 	byR := 0.0 // of the rate, by resistance
 	if c.Omega > 0 {
 		z := math.Hypot(r, c.Omega*l)
-		j[jc[0]] = -r / l
+		j[jc[0]] = -(r + w*slope) / l
 		byR = (v/z-cur)/l - v*r*r/(z*z*z*l)
 		if moves {
 			// By the inductance, which the mover changes.
-			j[jc[1]] = slope * (-v*c.Omega*c.Omega*r/(z*z*z) - (v/z-cur)*r/(l*l))
+			j[jc[1]] = slope*(-v*c.Omega*c.Omega*r/(z*z*z)-((v/z-cur)*r-cur*w*slope)/(l*l)) - cur*w*n.curve(i, slope)/l
+			j[jc[2]] = -cur * slope / l
 		}
 	} else {
 		j[jc[0]] = -(r + w*slope) / l
 		byR = -cur / l
 		if moves {
-			m := &n.Movers[c.Mover]
-			g := 1 + (m.Travel-n.parts[c.Mover].pos)/c.Gap
-			curve := 2 * slope / (g * c.Gap) // d2L/dx2
 			rate := n.currentRate(i, v, y, modes)
-			j[jc[1]] = -(cur*w*curve + rate*slope) / l
+			j[jc[1]] = -(cur*w*n.curve(i, slope) + rate*slope) / l
 			j[jc[2]] = -cur * slope / l
 		}
 	}

@@ -16,8 +16,10 @@ import (
 // The last term keeps the integral from winding up at a limit (back
 // calculation, with Reset as its time constant; Astrom and Haegglund, PID
 // Controllers, 1995, section 3.5; from memory). r is a sensor's reading or, with
-// Level, the share of a node's volume that is water. By hand it asks for Base
-// and what the watchers add, and its integral rests.
+// Level, the share of a node's volume that is water. By hand it asks for
+// Base + I and what the watchers add, and I rests. Whoever changes it from one to
+// the other finds it where it was (TakeOver); a new Base in hand is what is asked
+// for then.
 type Regulator struct {
 	Name              string
 	Sensor            int
@@ -189,16 +191,11 @@ func (n *Network) adds(i int, y []float64) (add, slope float64) {
 // asked is what a regulator asks for, before and after its limits.
 func (n *Network) asked(i int, y []float64) (free, limited float64) {
 	r := &n.Regulators[i]
-	free = r.Base
+	free = r.Base + y[n.regVar[i]+1]
 	if !r.Hand {
-		free += r.Gain*(r.Set-n.reading(i, y)) + y[n.regVar[i]+1]
+		free += r.Gain * (r.Set - n.reading(i, y))
 	}
-	for k := range n.Watchers {
-		if n.Watchers[k].To == i {
-			a, _ := n.adds(k, y)
-			free += a
-		}
-	}
+	free += n.added(i, y)
 	return free, math.Min(math.Max(free, r.Least), r.Most)
 }
 
@@ -343,9 +340,7 @@ func (n *Network) regulatorJacobian(i int, y, j []float64) {
 	}
 	j[jr[0]] -= 1 / r.Lag
 	at := 2
-	if !r.Hand {
-		by(1, 1, 0)
-	}
+	by(1, 1, 0)
 	for w := range n.Watchers {
 		if n.Watchers[w].To == i {
 			_, slope := n.adds(w, y)
@@ -370,6 +365,41 @@ func (n *Network) regulatorJacobian(i int, y, j []float64) {
 		d /= nd.vol
 		by(at+c, -r.Gain*d, -r.Gain*d)
 	}
+}
+
+// TakeOver brings over what a change of the description must not jump by: a
+// controller changed to hand or back keeps what it asks for.
+func (n *Network) TakeOver(old *Network, s *sim.State) {
+	n.takeOverCoils(old, s)
+	for i, k := range n.regVar {
+		was, is := &old.Regulators[i], &n.Regulators[i]
+		if is.Hand == was.Hand {
+			if is.Hand && is.Base != was.Base {
+				s.Y[k+1] = 0
+			}
+			continue
+		}
+		old.at.forget()
+		old.evaluate(s.Y)
+		n.at.forget()
+		n.evaluate(s.Y)
+		_, asked := old.asked(i, s.Y)
+		s.Y[k+1] = asked - n.added(i, s.Y) - is.Base
+		if !is.Hand {
+			s.Y[k+1] -= is.Gain * (is.Set - n.reading(i, s.Y))
+		}
+	}
+}
+
+// added is what watchers add to a regulator.
+func (n *Network) added(i int, y []float64) (sum float64) {
+	for k := range n.Watchers {
+		if n.Watchers[k].To == i {
+			a, _ := n.adds(k, y)
+			sum += a
+		}
+	}
+	return sum
 }
 
 func (n *Network) actuatorGuards(y []float64, modes []int8, g []float64) {

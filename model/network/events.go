@@ -240,6 +240,7 @@ func (n *Network) Begin(s *sim.State, report sim.Report) {
 		}
 	}
 	n.beginFuses(s)
+	n.reportFed(s, report)
 	n.beginActuators(s, report)
 	n.demand(s)
 }

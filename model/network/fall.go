@@ -76,6 +76,13 @@ func (e *edge) fallSlopes() {
 	clear(e.dh)
 	clear(e.da)
 	f := e.fall()
+	if e.actAt >= 0 {
+		whole := *e
+		whole.area = e.opening.Full
+		w := whole.fall()
+		e.dw[e.actAt] += w.w
+		e.dh[e.actAt] += w.h * w.w
+	}
 	e.w = f.w
 	nd := e.from
 	if f.w == 0 && f.byL == 0 {

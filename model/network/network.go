@@ -48,6 +48,7 @@ type Network struct {
 	actVar, watchVar, regVar  []int // of a watcher and a regulator the first
 	watchJac, regJac, feedJac [][]int32
 	fed                       []bool // scratch
+	tookOver                  bool   // fed is of the description before
 }
 
 // node is the compiled form of a volume or reservoir with its scratch.

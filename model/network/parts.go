@@ -190,8 +190,9 @@ type Coil struct {
 	// Omega > 0: the supply alternates at that angular frequency. Current and
 	// voltage are effective values, and the current follows its steady value
 	// Supply/|Z| behind the circuit's own time constant:
-	//	di/dt = (V/|Z| - i) R/L, |Z|^2 = R^2 + (Omega L(x))^2
-	// Right at rest; what the current does within a cycle is left out, as a
+	//	di/dt = (V/|Z| - i) R/L - i v dL/dx/L, |Z|^2 = R^2 + (Omega L(x))^2
+	// the last so that the flux L i does not jump when the mover does. Right at
+	// rest; what the current does within a cycle is left out, as a
 	// shading ring leaves it out of the pull.
 	Omega float64
 	// Copper > 0: heat capacity of the winding, J/K, which follows its losses;

@@ -17,13 +17,17 @@ import (
 // f(W) = (W/DrivenAt)^0.8, level at no flow. Wet is the film while steam
 // condenses on the wall (Tm above Tw, wetted = 1) or while water on it boils
 // off (Tm below Tw, wetted = 1 - exp(-volume of water/WetBy)); zero for a gas.
-// In an open pipe that the wall cools,
+// In an open pipe that the wall cools, air keeps the steam off it, by its share of
+// the gas, and does not condense: a the share of air in the mass, x the quality,
+// w the share of water in the volume,
 //
-//	c = 1 - a/x (1 - w) while the air a is less than the quality x, w beyond,
+//	q = s q(all films) + k q(Inside + Driven)
+//	s = 1 - a/x, k = a/x w           while a < x
+//	s = 0,       k = w (1 - a)/(1 - x) beyond
 //
-// a the share of air in the mass, w that of water in the volume: of the part of
-// the wall that is not under water, air keeps the steam off, by its share of the
-// gas, and does not condense. Elsewhere c is 1.
+// so what is under water feels the water, as it cools, and where the "gas" is air
+// alone nothing condenses: the water that stands for condensed air (a - x of the
+// mass) is none. Elsewhere s is 1 and k 0.
 // What it gives off, Outside (Tw - T'), goes to another wall, or to
 // surroundings at Ambient.
 type Wall struct {
@@ -69,26 +73,38 @@ func (n *Network) film(i int, y []float64) film {
 		f.byFlow = w.Driven * slope * (t - tw)
 	}
 	f.q, f.wall, f.byT = dry*(t-tw), -dry, dry
+	alone := f
 	if w.Wet > 0 && nd.water != nil {
 		n.wet(w, nd, tw, &f)
 	}
 	if nd.air >= 0 && f.q > 0 {
-		a, x, w := nd.airShare(y), nd.st.X, nd.liquid()/nd.vol
-		c := w
-		if a < x {
-			c = 1 - a/x*(1-w)
-			f.byX, f.byAir, f.byWater = f.q*a/(x*x)*(1-w), -f.q/x*(1-w), f.q*a/x
-		} else {
-			f.byWater = f.q
-		}
-		f.q *= c
-		f.wall *= c
-		f.byT *= c
-		f.byP *= c
-		f.byWet *= c
-		f.byFlow *= c
+		f.share(&alone, nd.airShare(y), nd.st.X, nd.liquid()/nd.vol)
 	}
 	return f
+}
+
+// share is what air and water leave of a film: all films, and the dry ones alone.
+func (f *film) share(dry *film, a, x, w float64) {
+	var s, k float64
+	if a < x {
+		s, k = 1-a/x, a/x*w
+		f.byX = (f.q - dry.q*w) * a / (x * x)
+		f.byAir = (dry.q*w - f.q) / x
+		f.byWater = dry.q * a / x
+	} else {
+		r := (1 - a) / (1 - x)
+		k = w * r
+		f.byX, f.byAir, f.byWater = dry.q*k/(1-x), -dry.q*w/(1-x), dry.q*r
+		if x >= 1 {
+			k, f.byX, f.byAir, f.byWater = 0, 0, 0, 0
+		}
+	}
+	f.q = s*f.q + k*dry.q
+	f.wall = s*f.wall + k*dry.wall
+	f.byT = s*f.byT + k*dry.byT
+	f.byP *= s
+	f.byWet *= s
+	f.byFlow = s*f.byFlow + k*dry.byFlow
 }
 
 // driven is f(W) and its slope. Below a thousandth of DrivenAt it is rounded

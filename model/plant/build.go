@@ -109,6 +109,7 @@ func (b *builder) build(p *Plant) (*Model, error) {
 		m.LowPoint = b.wallOf(e.spec.Outlet + "-low-point")
 		from, draw := b.run(e.line, m.Vessel)
 		m.Block = b.actuators[e.line.Name+".block-valve"] - 1
+		b.runBack(e.line, &m)
 		m.LineSpec = line
 		m.Line = len(n.Flows)
 		b.drive(m.BodyWall, m.Line)
@@ -289,6 +290,7 @@ func Change(at float64, name string, to *Model) sim.Command {
 			return nil, fmt.Errorf("the changed plant does not have the layout of the running one")
 		}
 		to.Net.BookChange(old, s)
+		to.Net.TakeOver(old, s)
 		return to.Net, nil
 	}}
 }

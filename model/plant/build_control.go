@@ -131,6 +131,20 @@ func (b *builder) openings(p *Plant, name string, m *ValveMap) {
 	}
 }
 
+// runBack lets the water of a valve's body run back to the vessel, unless the
+// block valve is in its way.
+func (b *builder) runBack(line Part, m *ValveMap) {
+	r, n := line.Spec.(*Line).Return, b.m.Net
+	if r == nil || b.m.Water == nil {
+		return
+	}
+	o := fixed(r.Coefficient * r.Area)
+	if m.Block >= 0 {
+		o = network.Opening{Part: -1, Drive: m.Block + 1, Full: r.Coefficient * r.Area}
+	}
+	n.Flows = append(n.Flows, network.Flow{Name: line.Name + ".condensate", From: m.Body, To: m.Vessel, Law: b.m.law(), Opening: o, Fall: b.m.Gravity * r.Fall})
+}
+
 // drain adds a drain: what the difference of pressure drives through it, and
 // what water adds to that by its weight.
 func (b *builder) drain(name string, from, to network.Node, area, fall float64) {

@@ -253,8 +253,11 @@ func (b *builder) run(line Part, vessel network.Node) (network.Node, network.Dra
 	n := b.m.Net
 	cells := int(r.Cells)
 	area, dx := math.Pi/4*r.Bore*r.Bore, r.Length/float64(cells)
-	first := &n.Volumes[b.nodes[cell(line.Name, 0)]]
-	damping := lineDamping(&b.m.Medium, r, first.Size/first.Mass, first.U/first.Mass)
+	damping := 0.0
+	if f, err := b.before(b.m.Plant, line.Spec.(*Line).From); err == nil { // contents would have said so
+		// Of what fills it in service, also while it is isolated.
+		damping = lineDamping(&b.m.Medium, r, f.v, f.u)
+	}
 	from := vessel
 	for i := range cells {
 		to := b.nodes[cell(line.Name, i)]

@@ -70,7 +70,7 @@ type HeatInput struct {
 // FireControl holds a pressure by the fire: proportional and integral action
 // about the power, between limits, through the lag of furnace and metal.
 type FireControl struct {
-	Mode   string  `key:"mode" enum:"automatic|hand" doc:"automatic follows the pressure; hand leaves the fire at its power and to the operators"`
+	Mode   string  `key:"mode" enum:"automatic|hand" doc:"automatic follows the pressure; hand leaves the fire as it stands, or at its power where that is changed, and to the operators"`
 	Sensor string  `key:"sensor" ref:"sensor" doc:"the sensor it goes by"`
 	Hold   float64 `key:"hold" dim:"pressure" range:"(0,1e9]" doc:"the pressure it holds"`
 	Band   float64 `key:"band" dim:"pressure-difference" range:"(0,1e9]" doc:"fall of pressure that raises the fire from its least to its most"`
@@ -146,6 +146,7 @@ type Line struct {
 	Area        float64     `key:"area" dim:"area" range:"(0,100]" doc:"narrowest flow area"`
 	Coefficient float64     `key:"discharge-coefficient" dim:"ratio" range:"(0,1]" doc:"discharge coefficient of that area"`
 	BlockValve  *BlockValve `key:"block-valve" doc:"the isolating valve in the line"`
+	Return      *Drain      `key:"condensate-return" doc:"how water that condenses in the valve's body runs back to the vessel, along the floor of the line"`
 	Run         *Run        `key:"run" doc:"the length of pipe ahead of the orifice, in which the fluid has inertia and friction"`
 }
 

@@ -129,7 +129,7 @@ func TestMalformedTagsPanic(t *testing.T) {
 
 func TestFieldsOf(t *testing.T) {
 	fields := FieldsOf(reflect.TypeOf(&Line{}))
-	require.Len(t, fields, 7)
+	require.Len(t, fields, 8)
 	assert.Equal(t, Field{Key: "from", Doc: "the vessel it leaves; from a drum it takes steam", Ref: []string{"vessel", "drum"}, Index: []int{0}}, fields[0])
 	area := fields[3]
 	assert.Equal(t, unit.Area, area.Dim)

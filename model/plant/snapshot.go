@@ -366,7 +366,13 @@ func (m *Model) boilerInto(s *Snapshot) {
 }
 
 func contents(n *network.NodeLook) Contents {
-	return Contents{Temperature: n.T, Quality: n.Quality, Water: n.Liquid, Volume: n.V, Air: n.Air}
+	c := Contents{Temperature: n.T, Quality: n.Quality, Water: n.Liquid, Volume: n.V, Air: n.Air}
+	if c.Air > c.Quality && c.Quality < 1 {
+		// To the balances what fills a pipe is steam and water alone, so air that has
+		// been drawn into a pipe that cools counts as water there. It is none.
+		c.Water *= math.Max(1-c.Air, 0) / (1 - c.Quality)
+	}
+	return c
 }
 
 func wallState(l *network.Look, i int) WallState {

@@ -173,3 +173,64 @@ func TestTailpipeAfterReseat(t *testing.T) {
 	t.Logf("peak %.1f degC, %.2f s after the reseat; after 60 s %.1f, after half an hour %.1f; with a leak of 2 mm2 %.1f; lowest point with 3 L of water lying %.1f",
 		peak-273.15, when-seated, wall(clean, seated+60).OutletWall.T-273.15, end-273.15, hot-273.15, cold-273.15)
 }
+
+// TestCleanValveCools: after one clean lift the walls of dump line and tailpipe
+// cool for good, towards what surrounds them, and no water gathers in the dump
+// line, which has no drain.
+func TestCleanValveCools(t *testing.T) {
+	t.Parallel()
+	sc, err := scenarios.Load("boiler-plant")
+	require.NoError(t, err)
+	sc.Until = 5000
+	r := finished(t, sc)
+	dump, tail := math.Inf(1), math.Inf(1)
+	for at := 200.0; at <= 5000; at += 100 {
+		s, _, err := r.At(at)
+		require.NoError(t, err)
+		v := &s.Valves[0]
+		assert.Less(t, v.DumpWall.T, dump+0.01, "dump line at %g s", at)
+		assert.Less(t, v.OutletWall.T, tail+0.01, "tailpipe at %g s", at)
+		assert.Less(t, v.DumpFluid.Water, 1e-6, "water in the dump line at %g s", at)
+		dump, tail = v.DumpWall.T, v.OutletWall.T
+	}
+	assert.InDelta(t, 293.15, dump, 2)
+	assert.Less(t, r.Now().Valves[0].AboveFluid.Water, 20e-6, "what condenses in the body runs back to the drum")
+}
+
+// TestFireInHand: taken in hand the fire stays as it is, and goes back to its
+// controller without a jump; a new power in hand is what is asked for.
+func TestFireInHand(t *testing.T) {
+	t.Parallel()
+	sc := reject(boilerWith(t, 200), 0.3)
+	set := func(at float64, path string, v plant.Value) {
+		sc.Record(scenarios.Action{Command: &scenarios.Command{At: at, Path: path, Value: v}})
+	}
+	set(60, "firing.control.mode", plant.Value{Word: "hand"})
+	set(100, "firing.power", plant.Value{Number: 10e6})
+	set(150, "firing.control.mode", plant.Value{Word: "automatic"})
+	r := finished(t, sc)
+	asked := func(at float64) float64 {
+		s, _, err := r.At(at)
+		require.NoError(t, err)
+		return s.Drums[0].Asked
+	}
+	assert.InEpsilon(t, asked(60-1e-6), asked(60+1e-6), 1e-3)
+	assert.InEpsilon(t, asked(60+1e-6), asked(99), 1e-9)
+	assert.InEpsilon(t, 10e6, asked(101), 1e-9)
+	assert.InEpsilon(t, 10e6, asked(150+1e-6), 1e-3)
+}
+
+// TestCoilEventsOfHands: a fuse that is pulled from a live coil takes its supply,
+// and goes on record as such.
+func TestCoilEventsOfHands(t *testing.T) {
+	t.Parallel()
+	sc := boilerWith(t, 20)
+	for at, c := range map[float64][2]string{5: {"relay.selector.position", "open"}, 8: {"relay.circuit.fuse.state", "out"}, 12: {"relay.circuit.fuse.state", "in"}} {
+		sc.Record(scenarios.Action{Command: &scenarios.Command{At: at, Path: c[0], Value: plant.Value{Word: c[1]}}})
+	}
+	r := finished(t, sc)
+	assert.Equal(t, []float64{8}, happened(r, "coil-off"))
+	on := happened(r, "coil-on")
+	require.Len(t, on, 2)
+	assert.Equal(t, 12.0, on[1])
+}
