@@ -41,7 +41,11 @@ func (e *Error) Error() string {
 		b.WriteString(e.Key)
 		b.WriteString(": ")
 	}
-	b.WriteString("found " + e.Found + ", want " + e.Want)
+	found := e.Found
+	if rest, ok := strings.CutPrefix(found, "no part is named "); ok { // a sentence of its own, elsewhere
+		found = "no part named " + rest
+	}
+	b.WriteString("found " + found + ", want " + e.Want)
 	return strings.Map(func(r rune) rune {
 		if unicode.IsControl(r) { // from a key or a path in quotes
 			return ' '
@@ -149,11 +153,8 @@ func (p place) explain(key, text string, err error) error {
 // because puts a reason behind the text that it is about, unless it only
 // repeats the text.
 func because(text, reason string) string {
-	if reason == quote(text) {
+	if reason == quote(text) || text == "" {
 		return reason
-	}
-	if text == "" { // it stands behind "found"
-		return strings.Replace(reason, "no part is named", "no part named", 1)
 	}
 	return quote(text) + " (" + reason + ")"
 }

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"path/filepath"
 	"strings"
-
-	"underdisc/model/plant"
 )
 
 // maxIncludes is how many files may stand behind each other.

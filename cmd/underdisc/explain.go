@@ -53,6 +53,7 @@ func (c *explainCmd) Run(p *program) error {
 	if _, err = p.drive(run); err != nil {
 		return err
 	}
+	p.noteEnd(c.Scenario, at)
 	why := report.Why{Run: run, At: at, Units: units}
 	var text bytes.Buffer
 	if c.JSON {

@@ -69,21 +69,57 @@ func columns(b *bytes.Buffer, rows func(*tabwriter.Writer)) error {
 	return w.Flush()
 }
 
+// groups are the headings below which scenarios are listed: each goes below the
+// first that takes it.
+var groups = []struct {
+	title string
+	takes func(sc *scenarios.Scenario) bool
+}{
+	{"Valves on a bench", func(sc *scenarios.Scenario) bool { return !plantful(sc) && !faulty(sc) }},
+	{"What the boiler plant does", func(sc *scenarios.Scenario) bool { return plantful(sc) && !faulty(sc) }},
+	{"Faults on a bench", func(sc *scenarios.Scenario) bool { return !plantful(sc) }},
+	{"Faults and mistakes on the boiler plant", func(*scenarios.Scenario) bool { return true }},
+}
+
+// plantful tells whether a boiler works for a load.
+func plantful(sc *scenarios.Scenario) bool { return len(sc.Plant.OfKind("load")) > 0 }
+
+// faulty tells whether something is wrong in a scenario: a fault, or a setting or a
+// hand of which its name says it.
+func faulty(sc *scenarios.Scenario) bool {
+	return len(sc.Faults) > 0 || strings.HasPrefix(sc.Name, "plant-") || strings.HasPrefix(sc.Name, "fault-")
+}
+
 func listScenarios(b *bytes.Buffer) error {
 	b.WriteString("Scenarios, for run NAME:\n")
-	var all []*scenarios.Scenario
+	below := make([][]*scenarios.Scenario, len(groups))
 	for _, name := range scenarios.Names() {
 		sc, err := scenarios.Load(name)
 		if err != nil {
 			return err
 		}
-		all = append(all, sc)
+		i := 0
+		for !groups[i].takes(sc) {
+			i++
+		}
+		below[i] = append(below[i], sc)
 	}
-	return columns(b, func(w *tabwriter.Writer) {
-		for _, sc := range all {
-			fmt.Fprintf(w, "  %s\t%s\t%s\n", sc.Name, unit.Format(sc.Until, unit.Time), sc.Title)
+	var table bytes.Buffer // of all, so that the columns stand below each other
+	err := columns(&table, func(w *tabwriter.Writer) {
+		for _, scs := range below {
+			for _, sc := range scs {
+				fmt.Fprintf(w, "    %s\t%s\t%s\n", sc.Name, unit.Format(sc.Until, unit.Time), sc.Title)
+			}
 		}
 	})
+	for i, scs := range below {
+		fmt.Fprintf(b, "\n  %s\n", groups[i].title)
+		for range scs {
+			line, _ := table.ReadString('\n')
+			b.WriteString(line)
+		}
+	}
+	return err
 }
 
 func listFaults(b *bytes.Buffer) error {

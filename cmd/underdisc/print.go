@@ -235,7 +235,9 @@ func (c *printCmd) drive(p *program, until float64) (*live.Run, error) {
 	if err != nil {
 		return nil, cannotStart(sc, err)
 	}
-	_, err = p.drive(run)
+	if _, err = p.drive(run); err == nil {
+		p.noteEnd(c.Scenario, until)
+	}
 	return run, err
 }
 

@@ -41,13 +41,13 @@ const (
 type grammar struct {
 	Show    showCmd    `cmd:"" help:"Show the live picture in a window, or where there is no display in a browser. What is done without a command."`
 	Run     runCmd     `cmd:"" help:"Run a scenario and report what happened."`
-	Print   printCmd   `cmd:"" help:"Draw a scenario at a moment, or a sequence of moments."`
 	Explain explainCmd `cmd:"" help:"Say why a valve will not reseat, will not lift or cycles, which link holds it, and what would free it."`
+	List    listCmd    `cmd:"" help:"List scenarios, faults, procedures, and the paths that --set takes."`
+	Print   printCmd   `cmd:"" help:"Draw a scenario at a moment, or a sequence of moments."`
 	Signs   signsCmd   `cmd:"" help:"Put a plant and its faults through one exercise, and table what shows."`
-	Serve   serveCmd   `cmd:"" help:"Serve the live picture to the browsers of this machine."`
 	Hide    hideCmd    `cmd:"" help:"Hide faults in a scenario, for others to find."`
-	Check   checkCmd   `cmd:"" help:"Check a scenario file without running it."`
-	List    listCmd    `cmd:"" help:"List scenarios, faults, and the paths that --set takes."`
+	Serve   serveCmd   `cmd:"" help:"Serve the live picture to the browsers of this machine."`
+	Check   checkCmd   `cmd:"" help:"Check a scenario file without running it. What it says under shows is held against the run by run."`
 	Schema  schemaCmd  `cmd:"" help:"Print the JSON Schema of scenario files."`
 	Version versionCmd `cmd:"" help:"Print the version."`
 
@@ -96,16 +96,20 @@ func run(ctx context.Context, args []string, out, errs io.Writer, env environmen
 
 // call reads the arguments and does what they say.
 func (p *program) call(args []string) error {
-	helped := false
+	printed := false
 	parser, err := kong.New(&grammar{}, kong.Name("underdisc"), kong.Description(about),
-		kong.Writers(p.out, p.err), kong.Exit(func(int) { helped = true }),
+		kong.Writers(p.out, p.err), kong.Exit(func(int) { printed = true }),
 		kong.Vars{"scenario": defaultScenario, "live": liveScenario, "logs": logFolder},
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}))
 	if err != nil {
 		return err
 	}
+	args = joined(helped(args))
+	if err := known(parser, args); err != nil {
+		return err
+	}
 	c, err := parser.Parse(args)
-	if helped { // the parser has printed the help and gone on
+	if printed { // the parser has printed the help and gone on
 		return nil
 	}
 	if err != nil {

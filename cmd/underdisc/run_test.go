@@ -202,7 +202,7 @@ func TestList(t *testing.T) {
 	status, out, errs := call(t, t.Context(), "list")
 	require.Equal(t, exitGood, status, errs)
 	for _, name := range scenarios.Names() {
-		assert.Regexp(t, `(?m)^  `+name+` +\S`, out)
+		assert.Regexp(t, `(?m)^    `+name+` +\S`, out)
 	}
 	for _, f := range fault.All() {
 		assert.Regexp(t, `(?m)^  `+f.Name+` .* typically \S`, out)
@@ -222,5 +222,14 @@ func TestList(t *testing.T) {
 	_, faults, _ := call(t, t.Context(), "list", "faults")
 	assert.NotContains(t, faults, "Paths of")
 	_, names, _ := call(t, t.Context(), "list", "scenarios")
-	assert.Equal(t, len(scenarios.Names())+1, strings.Count(names, "\n"))
+	assert.Equal(t, len(scenarios.Names()), strings.Count(names, "\n    "), "each once")
+	last := -1
+	for _, g := range groups {
+		at := strings.Index(names, "\n  "+g.title+"\n")
+		require.Greater(t, at, last, g.title)
+		last = at
+	}
+	bench, plant, _ := strings.Cut(names, "Faults and mistakes")
+	assert.Contains(t, plant, "plant-selector-left")
+	assert.Contains(t, bench, "leaking-seat-steam")
 }

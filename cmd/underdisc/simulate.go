@@ -70,6 +70,9 @@ func (c *runCmd) Run(p *program) error {
 	}
 	rec.Sets = sets
 	rec.Altered = len(sets) > 0 || len(c.Fault) > 0 || len(c.Do) > 0 || c.Until != "" || sc.Log != nil
+	if !rec.Altered && !sc.Sealed() { // what it says of itself holds for what it was
+		rec.Unmet = live.Verify(run)
+	}
 	var text bytes.Buffer
 	if c.JSON {
 		err = rec.WriteSummary(&text, p.env.version)

@@ -32,7 +32,12 @@ const (
 // cycleFacts are what the past says of repeated lifts at time t; lag is the
 // sensor's time constant, s.
 func (p *Past) cycleFacts(t, lag float64) CycleFacts {
-	f := CycleFacts{Lifts: p.Lifts}
+	f := CycleFacts{Lifts: p.Lifts, BodyAt: p.Recent[0].BodyAt, OutletAt: p.Recent[0].OutletAt}
+	for i := range p.Recent[:min(p.Lifts, keepLifts)] {
+		if b := p.Recent[i].BodyAt; b.Known && !p.Recent[i].Asked && (!f.LowestBody.Known || b.Value < f.LowestBody.Value) {
+			f.LowestBody = b
+		}
+	}
 	p.closing(&f, lag)
 	if p.Lifts < cycleLifts {
 		return f

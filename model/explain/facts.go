@@ -219,4 +219,12 @@ type CycleFacts struct {
 	// switch last reset, Pa: what the line loses while the valve blows, where the
 	// sensor sits behind it.
 	InletDrop Opt
+	// Body and outlet when the disc last left its seat, and the lowest the body
+	// had when it did so in the lifts that are kept, Pa absolute.
+	BodyAt, OutletAt, LowestBody Opt
+}
+
+// FromOutlet tells whether the outlet pushed the disc off when it last lifted.
+func (c *CycleFacts) FromOutlet() bool {
+	return c.BodyAt.Known && c.OutletAt.Known && c.OutletAt.Value > c.BodyAt.Value
 }

@@ -20,6 +20,10 @@ type Free struct {
 	// Where the quantity is a position and not a number.
 	NowWord, NeededWord string
 	By                  Reach
+	In                  Opt // s until it gets there as things go now, of By Itself
+	// Remedy tells a repair or an act that takes away the cause from what the
+	// balance of forces or flows would need beside it, which nobody should do.
+	Remedy bool
 }
 
 // freer finds what would free a valve. The files free_*.go go through the links.
@@ -33,7 +37,14 @@ type freer struct {
 	out []Free
 }
 
-func (k *freer) add(f Free) { k.out = append(k.out, f) }
+// add keeps a change that is safe to name, and sorts it (remedy.go).
+func (k *freer) add(f Free) {
+	if k.unsafe(&f) {
+		return
+	}
+	f.Remedy = k.pg.Question != Rests && k.cures(&f) || f.Quantity == Wait
+	k.out = append(k.out, f)
+}
 
 // below and above add a number that must fall, or rise, if it has to.
 func (k *freer) below(l Link, q Quantity, path string, now float64, needed Opt, by Reach) {
@@ -55,7 +66,7 @@ func (k *freer) position(l Link, q Quantity, path, now, needed string, by Reach)
 // wait adds the time in which a link changes over by itself.
 func (k *freer) wait(l Link, in Opt) {
 	if in.Known && in.Value > 0 {
-		k.add(Free{Link: l, Quantity: Wait, Needed: in.Value, By: Itself})
+		k.add(Free{Link: l, Quantity: Wait, Needed: in.Value, By: Itself, In: in})
 	}
 }
 
@@ -130,7 +141,7 @@ func (k *freer) lead() {
 	}
 }
 
-// longer is what would make a cycling valve stay open longer.
+// longer is what would make a cycling valve stay open longer, or lift no more.
 func (k *freer) longer() {
 	n, c := &k.pg.Cycle, &k.f.Switch
 	if k.f.Cycle.Chatter {
@@ -148,6 +159,10 @@ func (k *freer) longer() {
 		k.above(Switch, LineArea, "", k.st.LineArea, some(a), by)
 		return
 	}
+	if k.f.Why.Reason == RunsNearSet {
+		k.add(Free{Link: Switch, Quantity: VesselPressure, Now: k.st.Vessel, Needed: c.Set - c.Offset, Below: true, By: Operators})
+		return
+	}
 	k.above(Switch, Deadband, "", n.Deadband, n.NeededDeadband, IsolatedWork)
 	if n.NeededDeadband.Known {
 		drift := k.drift()
@@ -161,13 +176,17 @@ func (k *freer) longer() {
 //
 //	pT <= pA + (F0 + Fc - m g)/As
 //
-// the balance at x = 0 and pB = pA solved for pT. It may stand below that at the
-// moment, between two lifts.
+// the balance at x = 0 and pB = pA solved for pT, with the lowest pA of the lifts
+// that were seen. It may stand below that at the moment, between two lifts.
 func (k *freer) chatter() {
 	d, sp := &k.st.Disc, k.v.Spec
-	if k.st.Outlet > k.st.Above {
+	if k.f.Cycle.FromOutlet() || k.st.Outlet > k.st.Above {
+		body := k.st.Above
+		if low := k.f.Cycle.LowestBody; low.Known {
+			body = math.Min(body, low.Value)
+		}
 		k.add(Free{Link: Disc, Quantity: OutletPressure, Now: k.st.Outlet, Below: true, By: Operators,
-			Needed: k.st.Above + (d.Preload+d.Stick+d.BondShut-d.Weight)/d.SeatArea})
+			Needed: body + (d.Preload+d.Stick+d.BondShut-d.Weight)/d.SeatArea})
 	}
 	if low := k.f.Thresholds.LiftBelow; k.st.PilotLeak > 0 && low > 0 {
 		k.below(Pilot, PilotLeakArea, k.of("pilot.leak-area"), sp.Pilot.LeakArea, over(k.p.leakFor(low, 1), sp.Pilot.Coefficient), IsolatedWork)

@@ -12,9 +12,9 @@ func (k *freer) bySwitch() {
 	c := &k.f.Switch
 	switch k.f.Why.Reason {
 	case StuckMade:
-		k.position(Switch, SwitchContact, k.switchPath("contact.state"), "stuck-made", "sound", IsolatedWork)
+		k.position(Switch, SwitchContact, k.switchPath("contact.state"), "stuck-made", "sound", CircuitWork)
 	case StuckOpen:
-		k.position(Switch, SwitchContact, k.switchPath("contact.state"), "stuck-open", "sound", IsolatedWork)
+		k.position(Switch, SwitchContact, k.switchPath("contact.state"), "stuck-open", "sound", CircuitWork)
 	case ReadingStays:
 		k.root()
 	case ReadsOff:
@@ -49,21 +49,23 @@ func (k *freer) root() {
 	k.below(Switch, SensingLag, k.sensorPath(path), now, some(blockedLag), IsolatedWork)
 }
 
-// demand: how far what is sensed must go, where set or reset would have to be,
-// and the selector. What is sensed settles the reading an offset off.
+// demand: how far what is sensed must go, a drift of the switch that keeps it
+// from tripping there, and the selector. What is sensed settles the reading an offset off.
 func (k *freer) demand() {
 	c := &k.f.Switch
 	if c.Fitted && c.InChain && c.Contact == network.Sound && !c.Stays {
 		drift := k.drift()
 		if c.Made {
-			k.below(Switch, SensedPressure, "", c.Sensed, some(c.Reset-c.Offset), Itself)
-			k.above(Switch, ResetPressure, k.switchPath("reset"), c.Reset-drift, some(c.Reading-drift), IsolatedWork)
+			k.sensed(some(c.Reset - c.Offset))
+			k.above(Switch, SwitchDrift, k.switchPath("drift"), drift, some(c.Reading-(c.Reset-drift)), IsolatedWork)
 		} else {
-			k.above(Switch, SensedPressure, "", c.Sensed, some(c.Set-c.Offset), Itself)
-			k.below(Switch, SetPressure, k.switchPath("set"), c.Set-drift, some(c.Reading-drift), IsolatedWork)
+			k.sensed(some(c.Set - c.Offset))
+			k.below(Switch, SwitchDrift, k.switchPath("drift"), drift, some(c.Reading-(c.Set-drift)), IsolatedWork)
 		}
 	}
-	if c.InChain && k.hasSelector() {
+	// A selector takes the place of what is broken; a switch that does as it
+	// should is left to decide.
+	if c.InChain && k.hasSelector() && (!c.Made || k.f.Why.Reason != AboveReset) {
 		to := "open"
 		if c.Made {
 			to = "off"
@@ -76,21 +78,16 @@ func (k *freer) byRelay() {
 	switch k.f.Why.Reason {
 	case SelectorOff, SelectorOpen:
 		now := selector(k.f.Relay.Selector)
-		to := "auto"
-		if c := &k.f.Switch; k.f.Why.Reason == SelectorOpen && c.Made {
-			to = "off" // in auto the switch would still ask
-		} else if k.f.Why.Reason == SelectorOff && !c.Made {
-			to = "open"
-		}
-		k.position(Relay, SelectorPosition, k.relayPath("selector.position"), now, to, Operators)
+		// Back to auto, where the switch decides: also where it would still ask.
+		k.position(Relay, SelectorPosition, k.relayPath("selector.position"), now, "auto", Operators)
 	case PickUpDelay, DropOutDelay:
 		k.wait(Relay, k.f.Why.In)
 	case ContactOpen:
-		k.position(Relay, RelayContact, k.relayPath("circuit.contact"), "open", "sound", IsolatedWork)
+		k.position(Relay, RelayContact, k.relayPath("circuit.contact"), "open", "sound", CircuitWork)
 	case ContactWelded:
-		k.position(Relay, RelayContact, k.relayPath("circuit.contact"), "welded", "sound", IsolatedWork)
+		k.position(Relay, RelayContact, k.relayPath("circuit.contact"), "welded", "sound", CircuitWork)
 		if k.f.Coil.Fuse == network.FuseIn {
-			k.position(Coil, FusePosition, k.relayPath("circuit.fuse.state"), "in", "out", Operators)
+			k.position(Coil, FusePosition, k.relayPath("circuit.fuse.state"), "in", "out", CircuitWork)
 		}
 	}
 }
@@ -107,20 +104,24 @@ func (k *freer) byCoil() {
 	case CurrentRising, CurrentDecaying, CurrentLost:
 		k.wait(Coil, k.f.Why.In)
 		if k.f.Why.Reason == CurrentDecaying {
-			k.below(Coil, CoilCurrent, "", c.Current, some(c.DropOut), Itself)
+			if c.DropOut < c.Current {
+				k.add(k.trend(Free{Link: Coil, Quantity: CoilCurrent, Now: c.Current, Needed: c.DropOut, Below: true}, c.UntilDropOut))
+			}
 		} else if k.f.Why.Reason == CurrentLost {
-			k.above(Coil, SupplyVoltage, k.relayPath("supply"), c.Supply, some(c.DropOut*c.Impedance), IsolatedWork)
+			k.above(Coil, SupplyVoltage, k.relayPath("supply"), c.Supply, some(c.DropOut*c.Impedance), CircuitWork)
 		}
 	case CurrentTooLow, CoilHot:
-		if c.Needs < absurd*c.Supply || c.Supply == 0 {
-			k.above(Coil, SupplyVoltage, k.relayPath("supply"), c.Supply, some(c.Needs), IsolatedWork)
+		if k.f.Why.Reason == CurrentTooLow && (c.Needs < absurd*c.Supply || c.Supply == 0) {
+			k.above(Coil, SupplyVoltage, k.relayPath("supply"), c.Supply, some(c.Needs), CircuitWork)
 		}
 		if !k.st.Coil.Alternating && !math.IsInf(c.PullIn, 1) && c.PullIn > 0 {
 			r20 := c.Resistance / warmth(c.Temperature)
 			if c.Temperature > 0 {
 				// No place beside a hot valve is colder than coldCopper.
 				if t := coldCopper + (c.Supply/(c.PullIn*r20)-1)/copperSlope; t > coldCopper {
-					k.below(Coil, WindingTemperature, "", c.Temperature, some(t), Itself)
+					if t < c.Temperature {
+						k.add(k.trend(Free{Link: Coil, Quantity: WindingTemperature, Now: c.Temperature, Needed: t, Below: true}, k.cools(t)))
+					}
 				}
 			}
 			if c.Temperature == 0 || k.f.Why.Reason == CurrentTooLow {
@@ -128,7 +129,7 @@ func (k *freer) byCoil() {
 				if w := k.v.Spec.Coil.Winding; w != nil {
 					turns = 1 - w.Shorted
 				}
-				k.below(Coil, CoilResistance, k.of("coil.resistance"), r20/turns, some(c.Supply/(c.PullIn*warmth(c.Temperature))/turns), IsolatedWork)
+				k.below(Coil, CoilResistance, k.of("coil.resistance"), r20/turns, some(c.Supply/(c.PullIn*warmth(c.Temperature))/turns), CircuitWork)
 			}
 		}
 	case FuseGone:
@@ -136,9 +137,9 @@ func (k *freer) byCoil() {
 		if c.Fuse == network.FuseOut {
 			now = "out"
 		}
-		k.position(Coil, FusePosition, k.relayPath("circuit.fuse.state"), now, "in", IsolatedWork)
+		k.position(Coil, FusePosition, k.relayPath("circuit.fuse.state"), now, "in", CircuitWork)
 	case EarthsFeed:
-		k.add(Free{Link: Coil, Quantity: EarthFaults, Path: "", Now: float64(c.Earths), Needed: 1, Below: true, By: IsolatedWork})
+		k.add(Free{Link: Coil, Quantity: EarthFaults, Path: "", Now: float64(c.Earths), Needed: 1, Below: true, By: CircuitWork})
 	}
 }
 
@@ -156,7 +157,6 @@ func (k *freer) byPilot() {
 		k.wait(Pilot, k.f.Why.In)
 		if p.Hold == plant.HeldShut {
 			k.below(Pilot, PlungerBond, k.of("plunger.bond-shut"), p.Bond, some(math.Max(p.Net, 0)), IsolatedWork)
-			k.above(Coil, CoilCurrent, "", k.f.Coil.Current, some(k.f.Coil.PullIn), IsolatedWork)
 		} else {
 			k.below(Pilot, PlungerBond, k.of("plunger.bond-open"), p.Bond, some(math.Max(-p.Net, 0)), IsolatedWork)
 		}

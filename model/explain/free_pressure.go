@@ -42,7 +42,9 @@ func (k *freer) chamberLets() {
 		cover = c.LeakArea
 	}
 	if f.Disc.Hold == plant.HeldShut {
-		k.above(Pilot, PilotLeakArea, k.of("pilot.leak-area"), leak, over(k.p.leakFor(goal, 1), sp.Pilot.Coefficient), Itself)
+		k.above(Pilot, PilotLeakArea, k.of("pilot.leak-area"), leak, over(k.p.leakFor(goal, 1), sp.Pilot.Coefficient), NoWait)
+		k.below(Pilot, PilotLeakArea, k.of("pilot.leak-area"), leak, some(0), IsolatedWork)
+		k.below(Chamber, CoverLeakArea, k.of("chamber.cover.leak-area"), cover, some(0), IsolatedWork)
 		return
 	}
 	if leak > 0 {
@@ -103,13 +105,13 @@ func (k *freer) discLets() {
 				k.below(Disc, OutletPressure, "", k.st.Outlet, some(pT), Operators)
 			}
 		}
-		if lacking := f.Thresholds.ShutsAbove - s.Value; lacking > 0 && (f.Why.Link == Disc) {
+		if lacking := f.Thresholds.ShutsAbove - s.Value; lacking > 0 && f.Why.Reason == SpringTooWeak {
 			k.above(Disc, SpringPreload, k.of("spring.preload"), d.Preload, some(d.Preload+d.GuideArea*lacking), IsolatedWork)
 		}
 	}
 	if r := f.Reseat; r.Above.Known {
-		k.below(Disc, BodyPressure, "", k.st.Above, r.Above, Itself)
-		k.below(Disc, VesselPressure, "", k.st.Vessel, r.Vessel, Itself)
+		k.falls(BodyPressure, k.st.Above, k.st.AboveRate, r.Above)
+		k.falls(VesselPressure, k.st.Vessel, k.st.VesselRate, r.Vessel)
 	}
 }
 
@@ -226,5 +228,7 @@ func (k *freer) discOpens() {
 	on := d.GuideArea - d.SeatArea + d.Phi*d.SeatArea
 	pA := (s.Value*d.GuideArea + d.Preload + d.Rate*d.Lift + holds - d.Weight - k.st.Outlet*(1-d.Phi)*d.SeatArea) / on
 	k.above(Disc, BodyPressure, "", k.st.Above, some(pA), Operators)
-	k.below(Disc, SpringPreload, k.of("spring.preload"), d.Preload, some(d.Preload-d.GuideArea*lacking), IsolatedWork)
+	if f.Why.Reason == TooLittleDifference {
+		k.below(Disc, SpringPreload, k.of("spring.preload"), d.Preload, some(d.Preload-d.GuideArea*lacking), IsolatedWork)
+	}
 }

@@ -22,6 +22,7 @@ type Page struct {
 	Ratio  LeakRatio
 	Links  [6]LinkRow
 	Frees  []Free
+	Next   []Check // in this order; empty where nothing is to be done
 	Cycle  CycleNumbers
 }
 
@@ -74,17 +75,21 @@ func PageOf(m *plant.Model, s *plant.Snapshot, valve int, past Past) Page {
 	pg := Page{Facts: Valve(m, s, valve, past), Vessel: st.Vessel, Above: st.Above, Outlet: st.Outlet}
 	f := &pg.Facts
 	pg.Question = questionOf(f, st)
+	if r, again := past.again(f); again && pg.Question == Rests {
+		pg.Question, f.Why = Cycles, Verdict{Link: Switch, Reason: r, Stays: true}
+	}
 	pg.Leaves = f.Thresholds.ShutsAbove
 	if st.Disc.Hold == plant.HeldShut {
 		pg.Leaves = f.Thresholds.OpensBelow
 	}
-	pg.Ratio = ratioOf(&paths, f)
+	pg.Ratio = ratioOf(&paths, f, leakShare*st.Disc.SeatArea)
 	pg.Seat = toSeat(&paths, f, &m.Valves[valve], st)
 	pg.Links = rowsOf(f)
 	pg.Cycle = past.numbers(f)
 	k := freer{m: m, v: &m.Valves[valve], st: st, p: &paths, f: f, pg: &pg}
 	k.all()
 	pg.Frees = k.out
+	pg.Next = nextOf(&pg)
 	return pg
 }
 
@@ -109,7 +114,22 @@ func questionOf(f *Facts, st *plant.ValveState) Question {
 	return Rests
 }
 
-func ratioOf(p *paths, f *Facts) LeakRatio {
+// leaking is the leak now. A chamber that is near its steady pressure shows it by
+// its flows; of one on its way it is what the pilot and the cover have, if that
+// is more than the least worth a word.
+func leaking(p *paths, f *Facts, least float64) Opt {
+	ch := &f.Chamber
+	leak := p.leak + p.aCover
+	switch {
+	case ch.Steady.Known && math.Abs(ch.Pressure-ch.Steady.Value) <= settledShare*ch.Steady.Value:
+		return p.leakFor(ch.Pressure, 0)
+	case f.Pilot.Hold == plant.HeldShut && leak > least:
+		return some(leak)
+	}
+	return Opt{}
+}
+
+func ratioOf(p *paths, f *Facts, least float64) LeakRatio {
 	var r LeakRatio
 	bleed := func(pL float64) Opt {
 		if g := p.boreFlux(pL); g > 0 {
@@ -125,7 +145,7 @@ func ratioOf(p *paths, f *Facts) LeakRatio {
 	if !r.Bleed.Known {
 		r.Bleed = bleed(f.Chamber.Pressure)
 	}
-	r.Leak = p.leakFor(f.Chamber.Pressure, 0)
+	r.Leak = leaking(p, f, least)
 	if b := r.Bleed; b.Known && b.Value > 0 && r.Leak.Known {
 		r.Now = some(r.Leak.Value / b.Value)
 	}
@@ -139,6 +159,9 @@ func ratioOf(p *paths, f *Facts) LeakRatio {
 	r.Seats, r.Holds = at(seats), at(f.Thresholds.LiftBelow)
 	return r
 }
+
+// noCurrent is what is left of a current that has died away, A.
+const noCurrent = 1e-3
 
 func rowsOf(f *Facts) [6]LinkRow {
 	c, th := &f.Switch, &f.Thresholds
@@ -174,7 +197,7 @@ func rowsOf(f *Facts) [6]LinkRow {
 	rows := [6]LinkRow{
 		{Link: Switch, Fitted: c.Fitted, Asked: should, Stands: c.Made == should, Quantity: Reading, Now: c.Reading, Threshold: some(trip)},
 		{Link: Relay, Fitted: fitted, Asked: f.Asked, Stands: f.Relay.On == f.Asked && live == f.Relay.On, Quantity: CoilVoltage, Now: f.Coil.Voltage},
-		{Link: Coil, Fitted: fitted, Asked: f.Asked, Stands: (f.Coil.Current >= pulls) == f.Asked, Quantity: CoilCurrent, Now: f.Coil.Current, Threshold: some(pulls)},
+		{Link: Coil, Fitted: fitted, Asked: f.Asked, Stands: (f.Coil.Current >= pulls && f.Coil.Current > noCurrent) == f.Asked || f.Asked && pulls == 0, Quantity: CoilCurrent, Now: f.Coil.Current, Threshold: some(pulls)},
 		{Link: Pilot, Fitted: true, Asked: f.Asked, Stands: open == f.Asked && (f.Pilot.Hold == plant.HeldOpen || f.Pilot.Hold == plant.HeldShut), Quantity: PilotLift, Now: f.Pilot.Lift, Threshold: end},
 		{Link: Chamber, Fitted: true, Asked: f.Asked, Stands: empty == f.Asked, Quantity: ChamberPressure, Now: f.Chamber.Pressure, Threshold: f.Chamber.Threshold},
 		{Link: Disc, Fitted: true, Asked: f.Asked, Stands: onSeat != f.Asked, Quantity: DiscLift, Now: f.Disc.Lift, Threshold: some(map[bool]float64{true: f.Disc.Travel}[f.Asked])},
@@ -184,11 +207,16 @@ func rowsOf(f *Facts) [6]LinkRow {
 	if c.Contact != network.Sound || !c.InChain {
 		rows[0].Threshold.Known = rows[0].Threshold.Known && c.InChain && c.Contact == network.Sound
 	}
-	if math.IsInf(rows[2].Threshold.Value, 1) {
+	if math.IsInf(pulls, 1) || pulls <= 0 { // no current decides
 		rows[2].Threshold = Opt{}
 	}
-	if !c.InChain && c.Fitted { // by the switch the relay would stand otherwise
+	// Where the selector is what holds the valve, the switch would have the
+	// relay otherwise; else it is the selector that asks.
+	if r := f.Why.Reason; c.Fitted && (r == SelectorOff || r == SelectorOpen) {
 		rows[1].Asked, rows[1].Stands = c.Made, f.Relay.On == c.Made
+	}
+	if f.Acts.Link == Disc { // the walk found that the chamber has done its part
+		rows[4].Stands = true
 	}
 	for i := range rows {
 		rows[i].Holds = rows[i].Link == f.Why.Link

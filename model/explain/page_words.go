@@ -32,6 +32,7 @@ const (
 	RootValve      // share open
 	SwitchContact  // a word
 	Deadband       // set less reset, Pa
+	SwitchDrift    // by which set and reset act above their setting, Pa
 	LineArea       // effective, from vessel to body, m2
 
 	SelectorPosition // a word
@@ -73,7 +74,7 @@ const (
 
 var quantityWords = [...]string{
 	"none",
-	"sensed-pressure", "reading", "set-pressure", "reset-pressure", "reading-offset", "sensing-lag", "root-valve", "switch-contact", "deadband", "line-area",
+	"sensed-pressure", "reading", "set-pressure", "reset-pressure", "reading-offset", "sensing-lag", "root-valve", "switch-contact", "deadband", "switch-drift", "line-area",
 	"selector", "relay-contact", "coil-voltage",
 	"supply-voltage", "coil-current", "coil-resistance", "winding-temperature", "fuse", "earth-faults",
 	"pilot-lift", "pilot-leak-area", "pilot-stroke", "lost-stroke", "plunger-bond",
@@ -91,9 +92,11 @@ const (
 	Itself       Reach = iota // it comes without anybody's doing
 	Operators                 // from the panel or at a hand valve, by the plant's procedure
 	IsolatedWork              // with the valve isolated and made safe
+	CircuitWork               // by those who may work on live terminals
+	NoWait                    // it would do by itself, but nothing takes it there for now
 )
 
-var reachWords = [...]string{"itself", "operators", "isolated-work"}
+var reachWords = [...]string{"itself", "operators", "isolated-work", "circuit-work", "no-wait"}
 
 func (r Reach) String() string { return word(reachWords[:], int(r)) }
 
@@ -107,7 +110,7 @@ const (
 // dims are the dimensions of quantities; a position has none.
 var dims = map[Quantity]unit.Dimension{
 	SensedPressure: unit.Pressure, Reading: unit.Pressure, SetPressure: unit.Pressure, ResetPressure: unit.Pressure,
-	ReadingOffset: unit.PressureDifference, SensingLag: unit.Time, RootValve: unit.Ratio, Deadband: unit.PressureDifference, LineArea: unit.Area,
+	ReadingOffset: unit.PressureDifference, SensingLag: unit.Time, RootValve: unit.Ratio, Deadband: unit.PressureDifference, SwitchDrift: unit.PressureDifference, LineArea: unit.Area,
 	CoilVoltage: unit.Voltage, SupplyVoltage: unit.Voltage, CoilCurrent: unit.Current, CoilResistance: unit.Resistance,
 	WindingTemperature: unit.Temperature, EarthFaults: unit.Ratio,
 	PilotLift: unit.Length, PilotLeakArea: unit.Area, PilotStroke: unit.Length, LostStroke: unit.Length, PlungerBond: unit.Force,

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"underdisc/model/fluid"
+	"underdisc/model/network"
 	"underdisc/model/plant"
 	"underdisc/sim"
 )
@@ -25,6 +26,7 @@ type Past struct {
 
 	names           names
 	vessel          vesselAt
+	body, outlet    vesselAt
 	pickUp, dropOut float64 // the relay's delays
 }
 
@@ -45,6 +47,7 @@ type Lift struct {
 	Seated     Opt  // is held on its seat
 
 	VesselAt, VesselFullOpen, VesselLeavesStop, VesselSeated Opt
+	BodyAt, OutletAt                                         Opt // as it leaves its seat
 }
 
 // names are those under which the events of one valve go on record.
@@ -54,7 +57,7 @@ type names struct{ disc, pilot, coil, pressureSwitch string }
 // have been computed from the other.
 const sameMoment = 1e-6
 
-// vesselAt finds the vessel's pressure among the variables of a state.
+// vesselAt finds the pressure of a volume among the variables of a state.
 type vesselAt struct {
 	mass, energy int // -1: not found
 	size         float64
@@ -70,17 +73,27 @@ func NewPast(m *plant.Model, valve int) Past {
 		p.names.pressureSwitch = n.Switches[v.Switch].Name
 		p.pickUp, p.dropOut = n.Relays[v.Relay].PickUp, n.Relays[v.Relay].DropOut
 	}
-	vol := &n.Volumes[v.Vessel]
-	p.vessel = vesselAt{mass: -1, energy: -1, size: vol.Size, fluid: vol.Fluid}
+	p.vessel, p.body, p.outlet = volumeOf(n, v.Vessel), volumeOf(n, v.Body), volumeOf(n, v.Outlet)
+	return p
+}
+
+// volumeOf finds a node among the variables; a reservoir is not there.
+func volumeOf(n *network.Network, node network.Node) vesselAt {
+	at := vesselAt{mass: -1, energy: -1}
+	if int(node) >= len(n.Volumes) {
+		return at
+	}
+	vol := &n.Volumes[node]
+	at.size, at.fluid = vol.Size, vol.Fluid
 	for i, name := range n.Layout().Vars {
 		switch name {
 		case vol.Name + ".mass":
-			p.vessel.mass = i
+			at.mass = i
 		case vol.Name + ".energy":
-			p.vessel.energy = i
+			at.energy = i
 		}
 	}
-	return p
+	return at
 }
 
 // PastOf is the past at t of a run with these events, which are in order of
@@ -143,7 +156,8 @@ func (p *Past) addDisc(e *sim.Event) {
 		p.DiscLift = some(e.T)
 		p.Lifts++
 		copy(p.Recent[1:], p.Recent[:])
-		*now = Lift{At: some(e.T), Asked: p.coilOn(), VesselAt: p.vessel.pressure(e.Before)}
+		*now = Lift{At: some(e.T), Asked: p.coilOn(), VesselAt: p.vessel.pressure(e.Before),
+			BodyAt: p.body.pressure(e.Before), OutletAt: p.outlet.pressure(e.Before)}
 		if now.Asked {
 			now.Began = p.CoilOn
 			if p.SwitchMade.Known && math.Abs(p.CoilOn.Value-p.SwitchMade.Value-p.pickUp) < sameMoment {

@@ -54,6 +54,7 @@ const (
 	StuckOpen       // its contact is open, whatever the reading
 	InletDrops      // what is sensed falls to reset by what the line loses, not by what the vessel does
 	DeadbandShort   // the valve takes longer to shut than the deadband keeps it open
+	RunsNearSet     // it does as it should, and the vessel is brought back to set each time
 
 	// Relay.
 	NotFitted     // nothing feeds the coil
@@ -104,7 +105,7 @@ const (
 
 var reasonWords = [...]string{
 	"none",
-	"below-set", "above-reset", "sensor-lags", "reading-stays", "reads-off", "sensed-elsewhere", "stuck-made", "stuck-open", "inlet-drops", "deadband-short",
+	"below-set", "above-reset", "sensor-lags", "reading-stays", "reads-off", "sensed-elsewhere", "stuck-made", "stuck-open", "inlet-drops", "deadband-short", "runs-near-set",
 	"not-fitted", "selector-off", "selector-open", "pick-up-delay", "drop-out-delay", "contact-open", "contact-welded",
 	"current-rising", "current-too-low", "coil-hot", "fuse-gone", "earths-feed", "current-decaying", "current-lost",
 	"pilot-moving", "pilot-bonded", "pilot-leaks", "stroke-short",

@@ -31,6 +31,7 @@ var catalogue = []Fault{
 	inletThrottled,
 	internalsReversed,
 	lampShowsDemand,
+	outletThrottled,
 	pilotLeaks,
 	pilotSlow,
 	pilotStrokeShort,

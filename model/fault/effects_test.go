@@ -31,6 +31,7 @@ var effects = map[string]map[string]any{
 	"inlet-throttled":         {"line.area": 800e-6},
 	"internals-reversed":      {"valve.disc.travel": 1e-4},
 	"lamp-shows-demand":       {"lamp.shows": "coil-voltage"},
+	"outlet-throttled":        {"tailpipe.area": 2800e-6},
 	"pilot-leaks":             {"valve.pilot.leak-area": 6e-6},
 	"pilot-slow":              {"valve.plunger.damping": 2000.0},
 	"pilot-stroke-short":      {"valve.plunger.adjustment.lost-stroke": 1.8e-3},

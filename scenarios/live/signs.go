@@ -41,7 +41,7 @@ const (
 	AtRest   = "at rest"
 	Stroke   = "stroke by the selector"
 	Reject   = "load rejected"
-	Late     = "140 s after that"
+	Late     = "140 s after the load is lost"
 	Isolated = "isolated and emptied, then back"
 )
 
@@ -72,7 +72,7 @@ var signColumns = []SignColumn{
 	{Key: "stroke-dip", Head: "dip of the vessel", When: Stroke, Dim: unit.PressureDifference},
 	{Key: "stroke-body", Head: "lowest pA", When: Stroke, Dim: unit.Pressure},
 	{Key: "stroke-tail", Head: "tailpipe's peak", When: Stroke, Dim: unit.Temperature},
-	{Key: "stroke-low", Head: "its lowest point's", When: Stroke, Dim: unit.Temperature},
+	{Key: "stroke-low", Head: "peak at the tailpipe's lowest point", When: Stroke, Dim: unit.Temperature},
 	{Key: "stroke-water", Head: "most water in the tailpipe", When: Stroke, Dim: unit.Volume},
 	{Key: "stroke-dump", Head: "dump line's peak", When: Stroke, Dim: unit.Temperature},
 
@@ -98,7 +98,7 @@ var signColumns = []SignColumn{
 	{Key: "late-coil", Head: "coil", When: Late, Dim: unit.Temperature},
 	{Key: "late-relay", Head: "relay", When: Late, Yes: true},
 	{Key: "late-lamp", Head: "demand lamp", When: Late, Yes: true},
-	{Key: "late-fuse", Head: "fuse whole", When: Late, Yes: true},
+	{Key: "late-fuse", Head: "fuse not blown", When: Late, Yes: true},
 
 	{Key: "shut-in", Head: "pA shut in", When: Isolated, Dim: unit.Pressure},
 	{Key: "isolated-lift", Head: "lift while isolated", When: Isolated, Dim: unit.Length},
@@ -202,6 +202,8 @@ func SignsOf(sc *scenarios.Scenario, e fault.Entry, rtol float64) (*SignRow, err
 	return row, err
 }
 
+const day = 86400.0 // s
+
 // SeverityText is the severity of an entry for people.
 func SeverityText(p *plant.Plant, e fault.Entry) string {
 	f, ok := fault.Find(e.Name)
@@ -210,6 +212,8 @@ func SeverityText(p *plant.Plant, e fault.Entry) string {
 		return ""
 	case e.Word != "":
 		return e.Word
+	case e.Severity != nil && f.Dim() == unit.Time && *e.Severity >= 2*day:
+		return fmt.Sprintf("%.0f days", *e.Severity/day)
 	case e.Severity != nil:
 		return unit.Format(*e.Severity, f.Dim())
 	}

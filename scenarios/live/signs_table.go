@@ -3,7 +3,9 @@ package live
 import (
 	"context"
 	"fmt"
+	"reflect"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 
@@ -19,26 +21,36 @@ type SignCase struct {
 
 // SignCases are the healthy plant and every fault of the catalogue on it, with
 // the severities of the scenarios plant-NAME, which show them on the boiler
-// plant. A fault that the plant cannot have comes on the plant of its own
-// scenario, after that plant without it.
+// plant. A fault that the plant cannot have, or whose scenario gives that plant
+// other values or a second fault, comes on the plant of its own scenario, after
+// that plant without it. A fault without such a scenario befalls benches only.
 func SignCases(sc *scenarios.Scenario) ([]SignCase, error) {
+	boiler, err := scenarios.Load("boiler-plant")
+	if err != nil {
+		return nil, err
+	}
+	built := scenarios.Names()
 	healthy := *sc
 	out := []SignCase{{On: &healthy}}
 	others := map[string]bool{}
 	var after []SignCase
 	for _, f := range fault.All() {
+		if !slices.Contains(built, "plant-"+f.Name) {
+			continue
+		}
 		shown, err := scenarios.Load("plant-" + f.Name)
 		if err != nil {
 			return nil, err
 		}
 		e := shown.Faults[0]
 		e.At = 0
-		if fault.Conflicts(sc.Plant, append(sc.Faults[:len(sc.Faults):len(sc.Faults)], e)) == nil {
+		asIs := len(shown.Faults) == 1 && reflect.DeepEqual(shown.Plant, boiler.Plant)
+		if asIs && fault.Conflicts(sc.Plant, append(sc.Faults[:len(sc.Faults):len(sc.Faults)], e)) == nil {
 			out = append(out, SignCase{On: sc, Entry: e})
 			continue
 		}
 		own := *shown
-		own.Faults = nil
+		own.Faults = shown.Faults[1:]
 		own.Name = shown.Name + " without its fault"
 		if !others[own.Name] {
 			others[own.Name] = true

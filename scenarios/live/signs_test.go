@@ -24,7 +24,6 @@ import (
 // tailpipe's pressure, so that line is warmer than the healthy valve's even with
 // a tight pilot; that of a leaking one is hotter still (TestDumpLineTells).
 var signsExpected = map[string]string{
-	"back-pressure":           "rest-outlet up, stroke-share up, rest-relay same, lifts same, highest same",
 	"bleed-enlarged":          "stroke-share up, stroke-delay up, stroke-seat down, switch-to-lift up, reset-to-seat down, rest-share same, stroke-current same",
 	"bleed-plugged":           "stroke-seat up, reset-to-seat up, rest-share same, rest-dump same, reset-to-pilot same",
 	"block-valve-leaks":       "shut-in up, rest-share same, lifts same, return-lift same",
@@ -53,6 +52,7 @@ var signsExpected = map[string]string{
 	"inlet-throttled":         "stroke-body down, stroke-dip down, longest-lift up, stroke-lift same, opens same",
 	"internals-reversed":      "stroke-lift down, stroke-dip down, stroke-current same, stroke-pilot same, highest up, late-tail down, stroke-share same",
 	"lamp-shows-demand":       "lamp-after-coil down, stroke-lift same, lifts same, reset-to-seat same, late-lamp same",
+	"outlet-throttled":        "rest-outlet up, stroke-share up, longest-lift up, rest-relay same, lifts same",
 	"pilot-leaks":             "rest-share down, rest-dump up, rest-current same, rest-lift same, stroke-lift same, stroke-seat gone, late-lift up, late-share down",
 	"pilot-slow":              "stroke-delay up, switch-to-lift up, stroke-seat up, reset-to-seat up, reset-to-pilot up, rest-share same, stroke-share same",
 	"pilot-stroke-short":      "stroke-current same, stroke-share up, stroke-delay up, switch-to-lift up, stroke-lift same, rest-share same",
@@ -75,9 +75,13 @@ var signsExpected = map[string]string{
 	"water-leg-changed":       "opens up, rest-gauge down, lifts same, stroke-delay same",
 }
 
+// onBenches is the one fault that has no place on the boiler plant: there
+// outlet-throttled stands for it, which leaves load and drains to the air.
+const onBenches = "back-pressure"
+
 // quickSigns are those that are run in any case; the others want
 // UNDERDISC_LONG.
-var quickSigns = []string{"pilot-leaks", "cover-leaks", "contact-welded", "header-heated", "plunger-not-seated"}
+var quickSigns = []string{"pilot-leaks", "cover-leaks", "contact-welded", "header-heated", "plunger-not-seated", "outlet-throttled", "water-in-tailpipe"}
 
 // TestSigns holds the signs that the simulation gives against those of the
 // catalogue.
@@ -124,7 +128,7 @@ func TestSigns(t *testing.T) {
 	}
 	want := len(quickSigns)
 	if long {
-		want = len(fault.All())
+		want = len(fault.All()) - 1
 	}
 	assert.Equal(t, want, seen)
 }
@@ -132,9 +136,11 @@ func TestSigns(t *testing.T) {
 // Every fault of the catalogue has its expected signs.
 func TestSignsAreExpectedOfEveryFault(t *testing.T) {
 	for _, f := range fault.All() {
-		assert.NotEmpty(t, signsExpected[f.Name], f.Name)
+		if f.Name != onBenches {
+			assert.NotEmpty(t, signsExpected[f.Name], f.Name)
+		}
 	}
-	assert.Len(t, signsExpected, len(fault.All()))
+	assert.Len(t, signsExpected, len(fault.All())-1)
 }
 
 // A table that is broken off ends with the reason, and a plant on which the

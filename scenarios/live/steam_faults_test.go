@@ -160,6 +160,9 @@ func init() {
 		v := a.end()
 		return !a.never("disc-lift") && v.Disc.Lift < 0.11e-3 && v.Vessel > h.when("disc-lift").Vessel && v.Seat > 0.05
 	}}
+	steamTrials["outlet-throttled"] = steamTrial{typicalSeverity, nil, func(h, a trial) bool {
+		return a.when("switch-reset").Outlet > 2*h.when("switch-reset").Outlet && a.when("switch-reset").Seat < 0.95*h.when("switch-reset").Seat
+	}}
 	steamTrials["seat-debris"] = steamTrial{typicalSeverity, nil, func(h, a trial) bool {
 		v := a.valve(rest)
 		return v.Disc.Hold == plant.HeldShut && v.Below > 0.99*v.Above && v.Coil.Current < 1e-6 && v.Seat > 0.05 && h.valve(rest).Seat == 0

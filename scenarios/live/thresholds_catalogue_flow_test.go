@@ -192,3 +192,17 @@ func waterInTailpipe(t *testing.T) []threshold {
 	derived := towards + (start.LowPoint.T-towards)*math.Exp(-(until-from)*(c+l.Outside)/capacity)
 	return []threshold{{"", "rise of the lowest point over an hour beside a leak", "K", derived - around, end.LowPoint.T - around, within(0.03), ""}}
 }
+
+// outletThrottled: the header stands where its narrowed exit lets through what the
+// neighbour sends.
+func outletThrottled(t *testing.T) []threshold {
+	const area, opening = 6000e-6, 0.5
+	sc := afflicted(t, 60, "outlet-throttled", "header", area, "neighbour.opening=0.5")
+	n, _ := plant.Spec[plant.Neighbour](sc.Plant, "neighbour")
+	h, _ := plant.Spec[plant.Tailpipe](sc.Plant, "header")
+	s := when(t, finished(t, sc), 59)
+	stands := napier(n.Coefficient*n.Area*opening, n.Pressure) / napier(h.Coefficient*area, 1)
+	require.Less(t, stands, 0.5*n.Pressure, "choked")
+	return []threshold{{"", "the header's pressure behind 6000 mm2, the neighbour half open", "bar abs", stands / bar, nodeNamed(t, s, "header").P / bar, [2]float64{-8, 4},
+		"Napier's rule is for dry saturated steam; throttled from 40 bar it is superheated, and water still lies on the cold walls"}}
+}

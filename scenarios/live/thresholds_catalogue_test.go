@@ -37,6 +37,7 @@ func init() {
 		"header-heated":           func(t *testing.T) []threshold { return fromNeighbour(t, "header-heated", 0.02) },
 		"header-pressure":         func(t *testing.T) []threshold { return fromNeighbour(t, "header-pressure", 1) },
 		"internals-reversed":      internalsReversed,
+		"outlet-throttled":        outletThrottled,
 		"lamp-shows-demand":       lampShowsDemand,
 		"pilot-stroke-short":      pilotStrokeShort,
 		"plunger-not-seated":      plungerNotSeated,

@@ -18,6 +18,7 @@ type outside struct {
 	made, relayOn   bool
 	current, supply float64 // A, V
 	tail            tail
+	joint           bool    // something leaves at the joint of the chamber's cover
 	wall            float64 // of the dump line, K; NaN where there is none
 	tailWall        float64 // of the tailpipe, K; NaN where there is none
 	block           float64 // opening of the block valve; NaN where there is none
@@ -40,7 +41,7 @@ func outsideOf(m *plant.Model, s *plant.Snapshot, valve int) outside {
 		made: v.Control.Made, relayOn: v.Control.RelayOn, current: v.Coil.Current, supply: v.Coil.Supply,
 		wall: math.NaN(), tailWall: math.NaN(), block: math.NaN()}
 	does, _ := words.TailOf(v)
-	o.tail = tail(does)
+	o.tail, o.joint = tail(does), words.LeaksAtCover(v)
 	if v.DumpWall.Fitted {
 		o.wall = v.DumpWall.T
 	}

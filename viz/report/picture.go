@@ -123,6 +123,8 @@ func (rec *Record) caption(v *ValveRecord) string {
 
 func briefly(which string, l Lift) string {
 	switch percent, ok := l.Blowdown(); {
+	case l.Hand != nil && l.Hand.opened(&l) && l.Reseated:
+		return fmt.Sprintf("%s, opened by the selector, at %s bar abs, shut at %s.", which, words.Bar(l.Pressure), words.Bar(l.Reseat))
 	case ok:
 		return fmt.Sprintf("%s at %s bar abs, shut at %s, blowdown %s.", which, words.Bar(l.Pressure), words.Bar(l.Reseat), percents(percent))
 	case l.Reseated:

@@ -22,6 +22,8 @@ type Record struct {
 	// does not have, so that the scenario's own title and text do not tell it.
 	Altered bool
 	Sets    []Set // what was given another value than the scenario has, from the start
+	// Unmet is what the scenario says must be seen, and was not, a message each.
+	Unmet []string
 
 	audit *network.Audit
 }
@@ -57,6 +59,8 @@ type ValveRecord struct {
 	Cycles []Cycle
 	Seated bool   // at the end
 	signs  []sign // what was seen and heard, of a run with a hidden fault
+
+	watched *watched // nil in a run with a hidden fault
 }
 
 // Lift is one lift of the disc. Pressures are the vessel's, absolute [Pa].
@@ -64,6 +68,8 @@ type Lift struct {
 	T, Pressure  float64 // the disc leaves its seat
 	Reseated     bool    // it is held there again
 	Reseat       float64
+	Seated       float64 // s, when it is held there
+	Hand         *Stroke // what the selector did to it; nil: nothing
 	Surroundings float64
 	turns        map[turn]int // events of the run, by their place in the record
 }
@@ -79,9 +85,10 @@ const (
 )
 
 // Blowdown is in percent of the opening pressure, gauge; false where there is
-// none: the disc has not reseated, or it lifted without pressure under it.
+// none: the disc has not reseated, it lifted without pressure under it, or a hand
+// at the selector opened or shut it.
 func (l Lift) Blowdown() (percent float64, ok bool) {
-	if !l.Reseated || !(l.Pressure > l.Surroundings) {
+	if !l.Reseated || l.Hand != nil || !(l.Pressure > l.Surroundings) {
 		return 0, false
 	}
 	return 100 * (l.Pressure - l.Reseat) / (l.Pressure - l.Surroundings), true
@@ -102,13 +109,6 @@ func NewRecord(run *live.Run, wall time.Duration) (*Record, error) {
 			Lifts: rec.lifts(i), Cycles: rec.cycles(i),
 		})
 	}
-	if run.Scenario.Sealed() {
-		for i := range rec.Valves {
-			if rec.Valves[i].signs, err = rec.signs(i); err != nil {
-				return nil, err
-			}
-		}
-	}
 	changes, hidden, err := changesOf(run)
 	if err != nil {
 		return nil, err
@@ -121,6 +121,16 @@ func NewRecord(run *live.Run, wall time.Duration) (*Record, error) {
 		}
 		rec.Faults = append(rec.Faults, Fault{Name: c.Fault, Part: part, Changes: []fault.Change{c}, At: c.At,
 			SetIn: c.At <= rec.Until(), Typical: c.Typical, Hidden: hidden[c.Fault]})
+	}
+	for i := range rec.Valves {
+		if v := &rec.Valves[i]; run.Scenario.Sealed() {
+			v.signs, err = rec.signs(i)
+		} else {
+			v.watched, err = rec.watch(v)
+		}
+		if err != nil {
+			return nil, err
+		}
 	}
 	return rec, nil
 }
@@ -204,8 +214,12 @@ func (rec *Record) lifts(valve int) []Lift {
 			if !touching {
 				l.turns[touches] = i
 			}
-			l.Reseated, l.Reseat = true, vessel()
+			l.Reseated, l.Reseat, l.Seated = true, vessel(), e.T
 		}
+	}
+	moves := rec.moves(valve)
+	for i := range out {
+		out[i].Hand = rec.stroke(moves, &out[i])
 	}
 	return out
 }

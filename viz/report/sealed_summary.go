@@ -7,7 +7,8 @@ import (
 )
 
 // SealedSummary is a run with a hidden fault in one object, for programs: what
-// Summary has of it that a person at the plant reads, hears or feels.
+// Summary has of it that a person at the plant reads, hears or feels. What the solver did is left out: its steps are those of the
+// inside.
 type SealedSummary struct {
 	Scenario string           `json:"scenario"`
 	Until    float64          `json:"until_s"`
@@ -18,7 +19,6 @@ type SealedSummary struct {
 	Events   []SealedEvent    `json:"events"`
 	Valves   []SealedValve    `json:"valves"`
 	Boiler   *SummaryBoiler   `json:"boiler,omitempty"` // of a plant that has one
-	Solver   SummarySolver    `json:"solver"`
 	Version  string           `json:"version"`
 	Caution  string           `json:"caution"`
 }
@@ -38,6 +38,7 @@ type SealedValve struct {
 	Tailpipe string   `json:"tailpipe_at_end"`
 	Vessel   float64  `json:"vessel_bar_abs"`
 	Sensed   *float64 `json:"sensed_bar_abs"`
+	Joint    bool     `json:"leaks_at_cover_joint"`
 	Outlet   float64  `json:"outlet_bar_abs"`
 	Made     *bool    `json:"switch_made"`
 	RelayOn  *bool    `json:"relay_on"`
@@ -53,11 +54,11 @@ type SealedValve struct {
 func (rec *Record) sealedSummary(version string) *SealedSummary {
 	open := rec.Summary(version)
 	out := &SealedSummary{Scenario: open.Scenario, Until: open.Until, Sealed: true, Note: sealedNote, Faults: open.Faults, Settings: open.Settings,
-		Events: []SealedEvent{}, Valves: []SealedValve{}, Solver: open.Solver, Version: version, Caution: caution}
+		Events: []SealedEvent{}, Valves: []SealedValve{}, Version: version, Caution: caution}
 	for i := range rec.Valves {
 		v := &rec.Valves[i]
 		o := rec.outsideAtEnd(v)
-		sv := SealedValve{Name: v.Name, Tailpipe: o.tail.String(), Vessel: o.vessel * bar, Outlet: o.outlet * bar, Current: o.current,
+		sv := SealedValve{Name: v.Name, Tailpipe: o.tail.String(), Vessel: o.vessel * bar, Joint: o.joint, Outlet: o.outlet * bar, Current: o.current,
 			Wall: finite(o.wall - 273.15), TailWall: finite(o.tailWall - 273.15), Block: finite(o.block)}
 		if o.fitted {
 			sv.Sensed, sv.Supply, sv.Made, sv.RelayOn = finite(o.sensed*bar), finite(o.supply), &o.made, &o.relayOn

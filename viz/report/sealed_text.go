@@ -41,11 +41,12 @@ func (rec *Record) sealedText(w io.Writer) error {
 	}
 	section(&b, "caution")
 	paragraph(&b, "", caution)
-	section(&b, "solver")
-	rec.writeSolver(&b)
 	_, err := b.WriteTo(w)
 	return err
 }
+
+// atTheJoint is what is seen and heard where the chamber's cover leaks.
+const atTheJoint = "a wisp blows out"
 
 func (rec *Record) outsideAtEnd(v *ValveRecord) outside {
 	return outsideOf(rec.Run.Present(), rec.Run.Now(), v.Index)
@@ -77,7 +78,10 @@ func (rec *Record) sealedShort(v *ValveRecord) string {
 		out = fmt.Sprintf("The tailpipe blew %s in %s.", words.Times(n), over) + out
 	}
 	o := rec.outsideAtEnd(v)
-	return out + fmt.Sprintf(" At the end it %s, with %s in the vessel.", o.tail, words.Pressure(o.vessel))
+	if o.joint {
+		out += " " + strings.ToUpper(atTheJoint[:1]) + atTheJoint[1:] + " at the joint of the chamber's cover."
+	}
+	return out + fmt.Sprintf(" At the end the tailpipe %s, with %s in the vessel.", o.tail, words.Pressure(o.vessel))
 }
 
 func (t tail) String() string { return [...]string{"is still", "hisses", "blows"}[t] }
@@ -142,6 +146,9 @@ func writeReadings(b *bytes.Buffer, o outside) {
 	}
 	row("coil current", words.Current(o.current))
 	row("tailpipe", o.tail.String())
+	if o.joint {
+		row("cover of the chamber", atTheJoint+" at its joint")
+	}
 	row("pressure in the tailpipe", words.Pressure(o.outlet))
 	if !math.IsNaN(o.wall) {
 		row("wall of the dump line", fmt.Sprintf("%.0f degC", o.wall-273.15))

@@ -22,8 +22,13 @@ const signsHead = `# Signs of the faults on %s
 Each row is one run of the same exercise, by %s: half a minute at rest; a stroke of 2.5 s by the selector; a minute of rest;
 the load rejected; the state 140 s after that; then the block valve shut, the valve stroked empty and drained, shut in
 for 30 s, and the block valve opened as fast as it goes. The fault is there from the start. What differs from the
-healthy plant by more than careful reading would miss is **bold**; a dash is what does not happen: a valve that hangs open does
-not lift.
+plant without it by more than careful reading would miss is **bold**; a dash is what does not happen: a valve that hangs
+open does not lift. pA is the pressure in the body above the disc, pB that in the chamber below it.
+
+In the table of the whole catalogue severities are those of the scenarios plant-NAME; a fault that is asked for alone and
+without one takes the typical value of the catalogue, which may be another. Where the scenario gives the plant other values,
+or a second fault, its row is on that plant and stands behind that plant without the fault. A fault that shows in a
+small disturbance, as running-near-set does, is seen better in its scenario than in this exercise.
 
 %s
 
@@ -53,6 +58,10 @@ func SignsPage(w io.Writer, rows []live.SignRow, version string) error {
 func signsPart(rows []live.SignRow, cols []live.SignColumn) [][]string {
 	head := []string{"fault", "severity"}
 	for _, c := range cols {
+		if u := signUnit(c); u != "" {
+			head = append(head, c.Head+", "+u)
+			continue
+		}
 		head = append(head, c.Head)
 	}
 	out := [][]string{head}
@@ -88,24 +97,41 @@ func signText(c live.SignColumn, v float64) string {
 		return "no"
 	case c.Count:
 		return strconv.Itoa(int(v))
-	case c.Dim == unit.Current && math.Abs(v) < 1e-6, c.Dim == unit.Length && math.Abs(v) < 1e-9:
-		v = 0 // what is left of a decay
 	}
-	return fewDigits(unit.Format(v, c.Dim))
+	show, ok := signShown[c.Dim]
+	if !ok {
+		return unit.Format(v, c.Dim)
+	}
+	text := strconv.FormatFloat(v/show.of-show.zero, 'f', show.digits, 64)
+	if strings.Trim(text, "-0.") == "" {
+		text = strings.TrimPrefix(text, "-") // what is left of a decay
+	}
+	return text
 }
 
-// fewDigits keeps four digits of a number with its unit.
-func fewDigits(text string) string {
-	number, rest, spaced := strings.Cut(text, " ")
-	v, err := strconv.ParseFloat(number, 64)
-	if err != nil || math.Abs(v) >= 1e4 {
-		return text
+// signShown is how a dimension stands in the table: one unit and as many digits
+// behind the point in all of it.
+var signShown = map[unit.Dimension]struct {
+	unit     string
+	of, zero float64 // its size in SI, and its zero in it
+	digits   int
+}{
+	unit.Pressure:           {"bar abs", 1e5, 0, 2},
+	unit.PressureDifference: {"bar", 1e5, 0, 3},
+	unit.Ratio:              {"", 1, 0, 3},
+	unit.Length:             {"mm", 1e-3, 0, 2},
+	unit.Temperature:        {"degC", 1, 273.15, 0},
+	unit.Current:            {"A", 1, 0, 2},
+	unit.Time:               {"s", 1, 0, 3},
+	unit.Volume:             {"L", 1e-3, 0, 2},
+}
+
+// signUnit is the unit of a column; "" where it has none.
+func signUnit(c live.SignColumn) string {
+	if c.Yes || c.Count {
+		return ""
 	}
-	out := strconv.FormatFloat(v, 'g', 4, 64)
-	if spaced {
-		out += " " + rest
-	}
-	return out
+	return signShown[c.Dim].unit
 }
 
 // folded breaks a text into lines.

@@ -1,9 +1,7 @@
 package report
 
 import (
-	"bytes"
-	"fmt"
-	"math"
+	"slices"
 
 	"underdisc/model/explain"
 	"underdisc/model/plant"
@@ -77,70 +75,52 @@ func columnsOf(m *plant.Model, valve int) []column {
 	return out
 }
 
-// steamAtEnd is what a valve holds at the end.
+// wallPlace is a wall of a valve, or of the pipe behind it.
+type wallPlace struct {
+	name string // in files
+	said string
+	wall func(v *plant.ValveState) *plant.WallState
+	at   int // in network.Network.Walls
+}
+
+// wallsOf are those that a valve has.
+func wallsOf(m *plant.Model, valve int) (out []wallPlace) {
+	v := &m.Valves[valve]
+	at := map[string]int{"body": v.BodyWall, "chamber": v.ChamberWall, "dump": v.DumpWall, "tailpipe": v.OutletWall, "low_point": v.LowPoint}
+	for _, c := range volumes {
+		out = append(out, wallPlace{c.name, c.said, c.wall, at[c.name]})
+	}
+	out = append(out, wallPlace{"low_point", "low point", func(v *plant.ValveState) *plant.WallState { return &v.LowPoint }, v.LowPoint})
+	return slices.DeleteFunc(out, func(p wallPlace) bool { return p.at < 0 })
+}
+
+// steamAtEnd is what a valve holds at the end, and how warm its metal was.
 func (rec *Record) steamAtEnd(valve int) *SummarySteam {
 	v, m := &rec.Run.Now().Valves[valve], rec.Run.Present()
-	out := &SummarySteam{Holds: map[string]SummaryHolds{}, Walls: map[string]float64{}}
+	out := &SummarySteam{Holds: map[string]SummaryHolds{}, Walls: map[string]float64{}, Reaches: map[string]SummaryWall{}}
 	for _, c := range volumesOf(m, valve) {
 		h := c.holds(v)
-		out.Holds[c.name] = SummaryHolds{h.Temperature - 273.15, h.Quality, math.Max(h.Air, 0), 1e6 * h.Water}
-		if w := c.wall(v); w.Fitted {
-			out.Walls[c.name] = w.T - 273.15
+		air, _, water := words.Shares(h)
+		out.Holds[c.name] = SummaryHolds{h.Temperature - 273.15, 1 - water, air, 1e6 * h.Water, 1e6 * h.Volume}
+	}
+	for _, p := range wallsOf(m, valve) {
+		out.Walls[p.name] = p.wall(v).T - 273.15
+	}
+	if w := rec.Valves[valve].watched; w != nil {
+		for _, r := range w.walls {
+			s := SummaryWall{Coldest: r.low - 273.15, ColdestAt: r.lowAt, Warmest: r.high - 273.15, WarmestAt: r.highAt,
+				Before: finite(r.before - 273.15), Peak: finite(r.peak - 273.15)}
+			if s.Peak != nil {
+				s.PeakAfter = finite(r.peakAt - rec.lastSeated(valve))
+			}
+			out.Reaches[r.name] = s
 		}
 	}
 	return out
 }
 
-// writeSteam says what a valve holds at the end, and how warm its walls were.
-func (rec *Record) writeSteam(b *bytes.Buffer, v *ValveRecord) error {
-	const looks = 2000
-	m := rec.Run.Present()
-	all := volumesOf(m, v.Index)
-	type reach struct{ low, high, lowAt, highAt float64 }
-	walls := make([]reach, len(all))
-	for i := range walls {
-		walls[i] = reach{low: math.Inf(1), high: math.Inf(-1)}
-	}
-	for k := range looks + 1 {
-		t := rec.Until() * float64(k) / looks
-		s, _, err := rec.Run.At(t)
-		if err != nil {
-			return err
-		}
-		for i, c := range all {
-			w, r := c.wall(&s.Valves[v.Index]), &walls[i]
-			if w.T < r.low {
-				r.low, r.lowAt = w.T, t
-			}
-			if w.T > r.high {
-				r.high, r.highAt = w.T, t
-			}
-		}
-	}
-	now := &rec.Run.Now().Valves[v.Index]
-	fmt.Fprintf(b, "  %-10s %14s  %-46s %s\n", "", "at the end", "what it holds then, by mass", "water in it")
-	for _, c := range all {
-		h := c.holds(now)
-		t := words.Degrees(h.Temperature)
-		if !words.Warm(h) { // what the air in it makes of it is not known
-			t = "-"
-		}
-		water := "none"
-		if h.Water >= words.Drop*h.Volume {
-			water = words.Water(h.Water)
-		}
-		fmt.Fprintf(b, "  %-10s %14s  %-46s %s\n", c.said, t, words.Mixture(h)[0], water)
-	}
-	fmt.Fprintf(b, "\n  %-10s %14s  %-22s %s\n", "wall of", "at the end", "coldest", "warmest")
-	for i, c := range all {
-		w, r := c.wall(now), walls[i]
-		if !w.Fitted {
-			continue
-		}
-		at := func(t, when float64) string { return fmt.Sprintf("%s at %.1f s", words.Degrees(t), when) }
-		fmt.Fprintf(b, "  %-10s %14s  %-22s %s\n", c.said, words.Degrees(w.T), at(r.low, r.lowAt), at(r.high, r.highAt))
-	}
-	paragraph(b, "", "The walls of dump line and tailpipe tell from outside what passes the shut pilot and the shut seat: "+
-		"after a lift they cool; those of a valve that leaks stay warm. Metal at these temperatures burns: it is measured, not touched.")
-	return nil
+// lastSeated is when the disc was last held on its seat after a lift, s.
+func (rec *Record) lastSeated(valve int) float64 {
+	lifts := rec.Valves[valve].Lifts
+	return lifts[len(lifts)-1].Seated
 }

@@ -21,6 +21,7 @@ type Summary struct {
 	Final    map[string]float64 `json:"final"`            // every state by part, quantity and unit: vessel.mass_kg
 	Ledger   SummaryLedger      `json:"ledger"`
 	Solver   SummarySolver      `json:"solver"`
+	Unmet    []string           `json:"not_shown,omitempty"` // what the scenario says must be seen, and was not
 	Version  string             `json:"version"`
 	Caution  string             `json:"caution"`
 }
@@ -57,6 +58,7 @@ type SummaryValve struct {
 	Name        string        `json:"name"`
 	Lifts       []SummaryLift `json:"lifts"`
 	SeatedAtEnd bool          `json:"seated_at_end"`
+	Leaks       []SummaryLeak `json:"leaks,omitempty"` // more than a trace, while shut
 	Steam       *SummarySteam `json:"steam,omitempty"` // of a steam plant
 }
 
@@ -65,6 +67,30 @@ type SummaryValve struct {
 type SummarySteam struct {
 	Holds map[string]SummaryHolds `json:"holds"`
 	Walls map[string]float64      `json:"walls_degC"`
+	// How warm those walls were in the run, by the same names.
+	Reaches map[string]SummaryWall `json:"wall_reaches"`
+}
+
+// SummaryWall is how warm a wall was. Null is what the run does not have: a lift, a
+// reseat.
+type SummaryWall struct {
+	Coldest   float64  `json:"coldest_degC"`
+	ColdestAt float64  `json:"coldest_at_s"`
+	Warmest   float64  `json:"warmest_degC"`
+	WarmestAt float64  `json:"warmest_at_s"`
+	Before    *float64 `json:"before_first_lift_degC"`
+	Peak      *float64 `json:"peak_after_last_reseat_degC"`
+	PeakAfter *float64 `json:"peak_after_last_reseat_s"` // since the reseat
+}
+
+// SummaryLeak is what passed a seat while it was shut.
+type SummaryLeak struct {
+	Past  string  `json:"past"` // seat, pilot
+	Most  float64 `json:"most_kg_per_h"`
+	From  float64 `json:"from_s"`
+	Until float64 `json:"until_s"`
+	Total float64 `json:"total_kg"`
+	AtEnd bool    `json:"at_end"`
 }
 
 // SummaryHolds is what one volume holds.
@@ -73,6 +99,7 @@ type SummaryHolds struct {
 	Quality     float64 `json:"quality"` // share of the mass that is not water
 	Air         float64 `json:"air"`     // share of the mass
 	Water       float64 `json:"water_mL"`
+	Volume      float64 `json:"volume_mL"`
 }
 
 // SummaryLift is one lift. Pressures are the vessel's.
@@ -81,6 +108,15 @@ type SummaryLift struct {
 	Lift     float64  `json:"lift_bar_abs"`
 	Reseat   *float64 `json:"reseat_bar_abs"`   // null: it has not reseated
 	Blowdown *float64 `json:"blowdown_percent"` // of the opening pressure, gauge; null: there is none
+	// What the selector did to it: a blowdown does not apply then.
+	Selector *SummaryStroke `json:"selector,omitempty"`
+}
+
+// SummaryStroke is what a hand at the selector did to a lift.
+type SummaryStroke struct {
+	Position string   `json:"position"`
+	At       float64  `json:"at_s"`
+	Held     *float64 `json:"held_s"` // null: to the end of the run
 }
 
 // SummaryLedger holds the worst relative residual of each kind over the parts.
@@ -108,7 +144,7 @@ type SummarySolver struct {
 func (rec *Record) Summary(version string) *Summary {
 	run, audit := rec.Run, rec.audit
 	out := &Summary{
-		Scenario: run.Scenario.Name, Until: rec.Until(), Version: version, Caution: caution,
+		Scenario: run.Scenario.Name, Until: rec.Until(), Version: version, Caution: caution, Unmet: rec.Unmet,
 		Faults: []SummaryFault{}, Settings: []SummarySetting{}, Events: []SummaryEvent{}, Valves: []SummaryValve{}, // [] and not null
 		Final: map[string]float64{},
 		Ledger: SummaryLedger{
@@ -139,7 +175,18 @@ func (rec *Record) Summary(version string) *Summary {
 			if b, ok := l.Blowdown(); ok {
 				sl.Blowdown = finite(b)
 			}
+			if h := l.Hand; h != nil {
+				sl.Selector = &SummaryStroke{Position: h.Position, At: h.At}
+				if h.Ended {
+					sl.Selector.Held = finite(h.Held)
+				}
+			}
 			sv.Lifts = append(sv.Lifts, sl)
+		}
+		if v.watched != nil {
+			for _, l := range v.watched.leaks {
+				sv.Leaks = append(sv.Leaks, SummaryLeak{l.Past, 3600 * l.Most, l.From, l.Until, l.Total, l.AtEnd})
+			}
 		}
 		if rec.steam() {
 			sv.Steam = rec.steamAtEnd(v.Index)

@@ -43,6 +43,7 @@ func (rec *Record) Text(w io.Writer) error {
 		}
 		section(&b, name+"in short")
 		paragraph(&b, "", rec.inShort(v))
+		v.writeLeaks(&b)
 		section(&b, name+"what happened, in order")
 		writeCycles(&b, v.Cycles, rec.setIn())
 		section(&b, name+"lift and reseat (pressure in the vessel)")
@@ -52,11 +53,10 @@ func (rec *Record) Text(w io.Writer) error {
 		rec.writeInstants(&b, v)
 		if rec.steam() {
 			section(&b, name+"steam, water and metal")
-			if err := rec.writeSteam(&b, v); err != nil {
-				return err
-			}
+			rec.writeSteam(&b, v)
 		}
 	}
+	rec.writeUnmet(&b)
 	if err := rec.writeBoiler(&b, false); err != nil {
 		return err
 	}
@@ -133,6 +133,13 @@ func (rec *Record) inShort(v *ValveRecord) string {
 // at the end.
 func lifted(when string, l Lift, asked bool) string {
 	out := fmt.Sprintf("%s lifted at %s", when, words.Pressure(l.Pressure))
+	if l.Hand != nil {
+		out += ", " + l.Hand.words(&l)
+		if !l.Reseated {
+			return out + ", and has not reseated."
+		}
+		return out + fmt.Sprintf(", and reseated at %s; blowdown does not apply.", words.Pressure(l.Reseat))
+	}
 	switch percent, ok := l.Blowdown(); {
 	case ok:
 		return out + fmt.Sprintf(" and reseated at %s: blowdown %s.", words.Pressure(l.Reseat), percents(percent))
@@ -143,6 +150,17 @@ func lifted(when string, l Lift, asked bool) string {
 		return out + " and is still asked to be open."
 	}
 	return out + " and has not reseated."
+}
+
+// writeUnmet says what was meant to be seen and was not.
+func (rec *Record) writeUnmet(b *bytes.Buffer) {
+	if len(rec.Unmet) == 0 {
+		return
+	}
+	section(b, "meant to be seen, and was not")
+	for _, u := range rec.Unmet {
+		paragraph(b, "- ", u)
+	}
 }
 
 // percents writes a blowdown; one that rounds to zero has no sign.

@@ -25,10 +25,7 @@ func writeCycles(b *bytes.Buffer, cycles []Cycle, changes []happening) {
 	}
 	all := groups(cycles)
 	for i, g := range all {
-		for len(changes) > 0 && changes[0].at <= g.Cycles[0].Moments[0].T {
-			writeChange(b, changes[0])
-			changes = changes[1:]
-		}
+		changes = writeUpTo(b, changes, g.Cycles[0].Moments[0].T)
 		if hidden := len(all) - groupsAtStart - groupsAtEnd; hidden > 0 && i >= groupsAtStart && i < groupsAtStart+hidden {
 			if i == groupsAtStart {
 				next := all[i+hidden].First
@@ -39,18 +36,29 @@ func writeCycles(b *bytes.Buffer, cycles []Cycle, changes []happening) {
 		if i > 0 {
 			fmt.Fprintln(b)
 		}
-		writeGroup(b, g)
+		changes = writeGroup(b, g, changes)
 	}
 	for _, c := range changes {
 		writeChange(b, c)
 	}
 }
 
+// writeUpTo writes what set in up to a moment, and returns what is left.
+func writeUpTo(b *bytes.Buffer, changes []happening, t float64) []happening {
+	for len(changes) > 0 && changes[0].at <= t {
+		writeChange(b, changes[0])
+		changes = changes[1:]
+	}
+	return changes
+}
+
 func writeChange(b *bytes.Buffer, c happening) {
 	fmt.Fprintf(b, "  -- at %s: %s\n", unit.Format(c.at, unit.Time), c.text)
 }
 
-func writeGroup(b *bytes.Buffer, g Group) {
+// writeGroup writes rounds that go alike, the first in full, with what set in during
+// that one between its rows. It returns what set in later.
+func writeGroup(b *bytes.Buffer, g Group, changes []happening) []happening {
 	rest := g.Cycles[1:]
 	name, gap, others := fmt.Sprintf("cycle %d", g.First+1), "since the line above", ""
 	if len(rest) > 0 {
@@ -63,6 +71,7 @@ func writeGroup(b *bytes.Buffer, g Group) {
 	row(name, "at", gap, others)
 	first := g.Cycles[0]
 	for i, m := range first.Moments {
+		changes = writeUpTo(b, changes, m.T)
 		since, like := "", ""
 		if i > 0 {
 			since = words.Gap(first.gap(i))
@@ -82,6 +91,7 @@ func writeGroup(b *bytes.Buffer, g Group) {
 	if len(rest) > 0 {
 		fmt.Fprintf(b, "  The other %s alike, one every %s.\n", goes(len(rest)), words.Gaps(periods(g.Cycles)))
 	}
+	return changes
 }
 
 func goes(n int) string {
@@ -123,6 +133,9 @@ func writeLifts(b *bytes.Buffer, lifts []Lift) {
 	var lines []line
 	for i, l := range lifts {
 		text := pressures(l)
+		if l.Hand != nil {
+			text += "\n" + strings.Repeat(" ", 12) + l.Hand.words(&l) + "; blowdown does not apply"
+		}
 		if k := len(lines) - 1; k >= 0 && lines[k].text == text {
 			lines[k].last = i
 			continue

@@ -22,7 +22,9 @@ type Why struct {
 }
 
 // Text writes the answer of every valve: first in a sentence or two, then link
-// by link, then the numbers, then what would free it.
+// by link, then the numbers, the safe next
+// step, the repairs and acts that free it, and what else the arithmetic would
+// need.
 func (y *Why) Text(w io.Writer) error {
 	var b bytes.Buffer
 	sc := y.Run.Scenario
@@ -82,13 +84,28 @@ func writeWhy(b *bytes.Buffer, why *scene.Why) error {
 	if why.Sealed {
 		return nil
 	}
+	if why.Next != "" {
+		section(b, "next, and safe")
+		paragraph(b, "", why.Next)
+	}
 	section(b, why.Ends+", each by itself")
 	if len(why.Frees) == 0 {
-		paragraph(b, "", "Nothing that this page knows of; what happens next decides.")
+		paragraph(b, "", "No repair and no act that this page knows of.")
+	} else {
+		line("repair or act", "what", "now", "needed", "who")
+		for _, f := range why.Frees {
+			line(f.Does, f.What, f.Now, f.Needed, f.By)
+		}
+		if err := t.Flush(); err != nil {
+			return err
+		}
+	}
+	if len(why.Sums) == 0 {
 		return nil
 	}
-	line("what", "now", "needed", "by")
-	for _, f := range why.Frees {
+	section(b, "what the arithmetic would need, not a remedy")
+	line("what", "now", "needed", "")
+	for _, f := range why.Sums {
 		line(f.What, f.Now, f.Needed, f.By)
 	}
 	return t.Flush()

@@ -60,6 +60,8 @@ type WhyPage struct {
 	Links []WhyLink    `json:"links"`
 	Frees []WhyFree    `json:"frees"`
 	Cycle *WhyCycleRun `json:"cycle,omitempty"`
+	Next  []string     `json:"next"`
+	Steps string       `json:"next_steps"`
 }
 
 // WhyLink is one link.
@@ -87,6 +89,8 @@ type WhyFree struct {
 	From     string   `json:"from,omitempty"` // of a position
 	To       string   `json:"to,omitempty"`
 	By       string   `json:"by"`
+	Remedy   bool     `json:"remedy"` // of false: what the arithmetic would need, not a remedy
+	In       *float64 `json:"in_s,omitempty"`
 }
 
 // WhyCycleRun is what the run has shown of repeated lifts.
@@ -152,12 +156,16 @@ func whyValve(name string, why *scene.Why, pg *explain.Page) WhyValve {
 			ClosingDelay: optional(n.ClosingDelay, 1), ShortestBlowdown: optional(n.ShortestBlowdown, bar), AskedOpen: optional(n.AskedOpen, 1),
 			NeededDeadband: optional(n.NeededDeadband, bar)}
 	}
+	p.Next, p.Steps = []string{}, why.Next
+	for _, c := range pg.Next {
+		p.Next = append(p.Next, c.String())
+	}
 	v.WhyPage = p
 	return v
 }
 
 func whyFree(f *explain.Free) WhyFree {
-	w := WhyFree{Link: f.Link.String(), Quantity: f.Quantity.String(), Path: f.Path, From: f.NowWord, To: f.NeededWord, By: f.By.String()}
+	w := WhyFree{Link: f.Link.String(), Quantity: f.Quantity.String(), Path: f.Path, From: f.NowWord, To: f.NeededWord, By: f.By.String(), Remedy: f.Remedy, In: optional(f.In, 1)}
 	if f.NeededWord != "" {
 		return w
 	}

@@ -82,6 +82,7 @@ func (v *View) boilerNow() (b boiler, ok bool) {
 type dial struct {
 	name   string
 	values []string
+	unit   string // of the last of the values, which has none
 	says   []string
 	share  float64 // of the bar; negative: it has none
 	marks  [2]float64
@@ -175,7 +176,15 @@ func (s *sheet) dial(part string, c *dial, at Rect) {
 		small.bold = true
 		s.first(part, small, at.Left, y, FromLeft, at.Width(), c.values...)
 	} else {
-		s.first(part, small, at.Left, y, FromLeft, at.Width(), c.says...)
+		says := c.says
+		if c.unit != "" && s.width(value, c.values[0]) > room { // the unit stands below the number
+			says = nil
+			for _, w := range c.says {
+				says = append(says, s.say(c.unit, ", ", w))
+			}
+			says = append(says, c.unit)
+		}
+		s.first(part, small, at.Left, y, FromLeft, at.Width(), says...)
 	}
 	s.spot(s.say("boiler, ", c.name), at, s.spoken(c))
 }

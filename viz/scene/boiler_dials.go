@@ -104,8 +104,8 @@ func (s *sheet) fireDial(b *boiler) dial {
 func (s *sheet) loadDial(b *boiler) dial {
 	d := b.drum
 	flow := s.flow(s.v.Units, d.Load)
-	number, _, _ := strings.Cut(flow, " ")
-	c := dial{name: "Load", values: []string{flow, number}, share: d.Opening, marks: [2]float64{noMark, noMark}}
+	number, unit, _ := strings.Cut(flow, " ")
+	c := dial{name: "Load", values: []string{flow, number}, unit: unit, share: d.Opening, marks: [2]float64{noMark, noMark}}
 	now := s.valveOpen(d.Opening)
 	c.says = []string{s.say("its valve ", now), now}
 	if asked := b.load.Opening; !s.v.Sealed && math.Abs(asked-d.Opening) > 0.005 {

@@ -100,7 +100,7 @@ func (s *sheet) graph(strips []*chart, w shown) {
 	if inside {
 		s.line("now", s.open(Point{nowX, at.Top + 1.55*r}, Point{nowX, strips[len(strips)-1].box.Bottom}), Now, 3.4*k)
 	}
-	s.titles(strips, head)
+	s.titles(strips, head, keyWide)
 	s.eventBadges(axis, at.Top+1.55*r, r)
 	for _, c := range strips {
 		s.values(c, words, nowX)
@@ -155,12 +155,16 @@ func (s *sheet) frame(c *chart, until float64, small face, keyWide float64) {
 }
 
 // titles write the strips' headings on plates, over whatever lines pass there.
-func (s *sheet) titles(strips []*chart, head face) {
+func (s *sheet) titles(strips []*chart, head face, keyWide float64) {
 	for _, c := range strips {
 		y := c.box.Top - 0.5*head.size
 		w := s.width(head, c.heading)
-		s.fill(c.part, s.box(Rect{c.box.Left - 3, y - 0.95*head.size, c.box.Left + w + 4, y + 0.3*head.size}, 0), Panel)
-		s.text(c.part, head, c.box.Left, y, FromLeft, c.heading)
+		left := c.box.Left
+		if c.key { // above the key, which it names
+			left -= keyWide + 3*s.p.scale
+		}
+		s.fill(c.part, s.box(Rect{left - 3, y - 0.95*head.size, left + w + 4, y + 0.3*head.size}, 0), Panel)
+		s.text(c.part, head, left, y, FromLeft, c.heading)
 	}
 }
 

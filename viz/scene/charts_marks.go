@@ -85,10 +85,14 @@ func (s *sheet) shownMarks(axis timeAxis, r float64) (shown []Mark, places []flo
 			shown = append(shown, m)
 		}
 	}
-	gap := 2.55 * r
+	const wide, close = 2.55, 2.2 // radii from badge to badge
 	end := math.Max(axis.left, math.Min(axis.x(t), axis.right))
 	if s.acts() > 0 {
-		end -= gap // the badge of now keeps its place
+		end -= wide * r // the badge of now keeps its place
+	}
+	gap := wide * r
+	if float64(len(shown)-1)*gap > end-axis.left { // closer, before some are left out
+		gap = close * r
 	}
 	room := max(int((end-axis.left)/gap+1), 0)
 	if len(shown) > room { // only where lifts begin and end

@@ -61,7 +61,7 @@ func (s *sheet) dashed(w, on, off float64) Pen {
 // pressureChart is an empty chart over the whole range of colours.
 func (s *sheet) pressureChart(traces ...*Trace) *chart {
 	v, u := s.v, s.v.Units
-	c := &chart{part: "pressure chart", heading: s.say("Pressure, ", u.PressureName()), share: 0.46, key: true}
+	c := &chart{part: "pressure chart", heading: s.say("Pressure and its colour, ", u.PressureName()), share: 0.46, key: true}
 	c.size, _ = u.factor()
 	if u.Gauge {
 		c.zero = u.Ambient

@@ -45,7 +45,9 @@ func newDrawing(k *stock, v *View, at Rect) *drawing {
 func (d *drawing) draw() []Shape {
 	d.metal()
 	d.fluids()
-	d.pools()
+	under := len(d.out)
+	d.pools() // for what there is; where, when it is known where texts stand
+	d.out = d.out[:under]
 	d.parts()
 	d.thermometers()
 	d.bleed()
@@ -55,6 +57,7 @@ func (d *drawing) draw() []Shape {
 	d.texts()
 	words := d.out
 	d.out = body
+	d.poolsUnder(under)
 	d.flowMarks()
 	d.out = append(d.out, words...)
 	d.stock.body, d.stock.words, d.stock.taken = d.out, words, d.taken

@@ -183,17 +183,17 @@ func (d *drawing) bleedText() {
 	}
 }
 
-// passes are the wordings of what passes a way into the chamber, kg/s: fewer
-// figures come before leaving out which way it is.
+// passes are the wordings of what passes a way into the chamber, kg/s: it gets
+// fewer figures before its name is left out.
 func (d *drawing) passes(name string, w float64) []string {
-	n, round := d.rate(w), d.roundRate(w)
+	n, round, rough := d.rate(w), d.roundRate(w, 2), d.roundRate(w, 1)
 	switch {
 	case math.Abs(w) < stillFlow:
 		return []string{d.say(name, " no flow"), d.say(name, " none")}
 	case w < 0:
-		return []string{d.say(name, " ", n, " out"), d.say(name, " ", round, " out")}
+		return []string{d.say(name, " ", n, " out"), d.say(name, " ", round, " out"), d.say(name, " ", rough, " out")}
 	}
-	return []string{d.say(name, " ", n, " in"), d.say(name, " ", n), d.say(name, " ", round)}
+	return []string{d.say(name, " ", n), d.say(name, " ", round), d.say(name, " ", rough)}
 }
 
 // size writes a width in mm: small ones to the micrometre.

@@ -41,10 +41,10 @@ const (
 const thinFlow = 0.1
 
 // dart is the size of the marks on a flow in the pipes, kg/s, over that at the
-// usual flow: a third less for each tenth of it, since a leak passes a thousandth
+// usual flow: less by 0.28 for each tenth of it, since a leak passes a thousandth
 // of what a lift does.
 func dart(w float64) float64 {
-	return math.Max(0.4, math.Min(1+0.28*math.Log10(math.Abs(w)/mainFlow), 1.12))
+	return math.Max(0.5, math.Min(1+0.28*math.Log10(math.Abs(w)/mainFlow), 1.12))
 }
 
 // stillFlow is a flow too small to be written, kg/s.

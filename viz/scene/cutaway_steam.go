@@ -7,26 +7,48 @@ import (
 	wording "underdisc/viz/words"
 )
 
-// holds are the wordings of what a volume holds, with its temperature where that
-// says something, longest first.
-func (d *drawing) holds(c *plant.Contents) []string {
+// puddle is the least water, m3, that lies: less is a mist, or a film on the walls.
+const puddle = 2e-6
+
+// Lies tells whether so much water is in a volume that it lies there.
+func Lies(c *plant.Contents) bool { return c.Water >= puddle }
+
+// contents names what a volume holds: steam, wet steam, water. With a puddle, that
+// is said beside it, and the rest is steam.
+func contents(c *plant.Contents) string {
 	says := wording.Mixture(c)
-	if !wording.Warm(c) { // shares of the mass mean little to the eye where air is
-		names := says[len(says)-1]
-		if dry, ok := strings.CutSuffix(names, "water"); ok && c.Water >= wording.Drop*c.Volume {
-			return []string{d.say(dry, wording.Water(c.Water), " water"), names}
-		}
-		return []string{names}
+	names := says[len(says)-1]
+	switch {
+	case len(says) == 1 || names == "steam" || names == "water":
+		return names
+	case c.Air > 0 && strings.HasPrefix(names, "air"):
+		return names
+	case c.Water >= puddle:
+		return "steam"
+	}
+	return "wet steam"
+}
+
+// holds are the wordings of what a volume holds, with its temperature where that
+// says something, longest first. Water that lies is told by its volume: its share
+// of the mass means little to the eye.
+func (d *drawing) holds(c *plant.Contents) []string {
+	name := contents(c)
+	if dry, ok := strings.CutSuffix(name, "water"); ok && dry != "" && c.Water >= wording.Drop*c.Volume {
+		name = d.say(dry, wording.Water(c.Water), " water")
+	}
+	if !wording.Warm(c) { // with air in it, one temperature says little
+		return []string{name, contents(c)}
 	}
 	t := d.temperature(d.v.Units, c.Temperature)
-	out := make([]string, 0, 2*len(says))
-	for _, s := range says {
-		out = append(out, d.say(s, ", ", t))
-		if len(says) == 1 {
-			out[0] = d.say(s, " ", t)
-		}
+	if c.Water < puddle || name == "water" {
+		return []string{d.say(name, " ", t), name}
 	}
-	return append(out, says...)
+	lies := d.say(wording.Water(c.Water), " water")
+	if !strings.HasSuffix(name, lies) {
+		name = d.say(name, ", ", lies)
+	}
+	return []string{d.say(name, ", ", t), name, lies}
 }
 
 // fluidText writes what a volume of a steam plant holds, the base of its letters
@@ -42,8 +64,8 @@ func (d *drawing) fluidText(part string, at Point, width, low, p float64, c *pla
 	d.write(w, at, Centred, width, d.holds(c)...)
 }
 
-// chamberFluid writes below the chamber's number what it holds: share, then
-// temperature and how much water.
+// chamberFluid writes below the chamber's number what it holds, then its
+// temperature and how much water lies in it.
 func (d *drawing) chamberFluid(at Point, width float64) {
 	if d.steamLines() == 0 {
 		return
@@ -51,10 +73,10 @@ func (d *drawing) chamberFluid(at Point, width float64) {
 	c, p := &d.st.BelowFluid, d.st.Below
 	w := words{part: "chamber", size: d.small(), on: &p}
 	pitch := 1.3 * w.size
-	d.write(w, at, Centred, width, wording.Mixture(c)...)
+	d.write(w, at, Centred, width, contents(c))
 	at.Y += pitch
 	t := d.temperature(d.v.Units, c.Temperature)
-	if c.Water/c.Volume < wording.Drop {
+	if c.Water < puddle {
 		d.write(w, at, Centred, width, t)
 		return
 	}

@@ -159,8 +159,10 @@ func (d *drawing) texts() {
 	}
 	mid, width = g.p((from-g.guide-2*u)/2, -9*u), (-g.guide-from-8*u)*k
 	mid.Y -= lift
+	pool, _ := d.poolHigh(&st.AboveFluid, (pipeTop-pipeLow)*u, (pipeTop-pipeLow)*u)
 	below = d.region("inlet and body", mid, width, (pipeTop-pipeLow-14)*u*k, st.Above, "Body") + 1.4*d.small()
-	d.fluidText("inlet and body", Point{mid.X, below}, width, g.p(0, pipeLow*u+2*u).Y, st.Above, &st.AboveFluid)
+	mid, width = g.p((from-guideOut*u)/2, 0), (-guideOut*u-from-4*u)*k // beside the guide
+	d.fluidText("inlet and body", Point{mid.X, below}, width, g.p(0, pipeLow*u+math.Max(pool+1*u, 2*u)).Y, st.Above, &st.AboveFluid)
 	d.faceText()
 	d.pilotText()
 	d.coilText()

@@ -17,6 +17,9 @@ func (d *drawing) discWords() {
 	base.X = g.p(x, 0).X + 1.6*r
 	base.Y += capShare * d.label() / 2
 	width := g.p(g.guide-2*g.u, 0).X - base.X
+	if capShare*d.label()+d.px(3.5) > g.crown*g.k { // the crown is too thin for letters
+		return
+	}
 	lift := d.mm(st.Disc.Lift)
 	w := words{part: "disc", moves: WithDisc, size: d.label(), bold: true, ink: Dark}
 	switch {

@@ -33,7 +33,7 @@ func (d *drawing) pilotText() {
 		n := d.rate(st.PilotFlow)
 		w.size, w.bold, w.ink = d.small(), false, Dark
 		second := Point{base.X, base.Y + 1.35*d.label()}
-		round := d.roundRate(st.PilotFlow)
+		round := d.roundRate(st.PilotFlow, 2)
 		says := []string{d.say(n, " out of the chamber"), d.say(n, " out"), d.say(round, " out")}
 		if st.Pilot.Hold == plant.HeldShut {
 			says = []string{d.say(n, " leaks through"), d.say(n, " leak"), d.say(round, " leak")}
@@ -95,7 +95,7 @@ func (d *drawing) seatFlow() {
 	p := st.Outlet
 	w := words{part: "tailpipe", size: d.label(), bold: true, on: &p}
 	n := d.rate(st.Seat)
-	round := d.roundRate(st.Seat)
+	round := d.roundRate(st.Seat, 2)
 	says := []string{d.say(n, " past the seat"), d.say(round, " past the seat"), d.say("seat ", round)}
 	if st.Disc.Hold == plant.HeldShut {
 		says = []string{d.say(n, " leaks past the seat"), d.say(n, " leak"), d.say(round, " leak")}
@@ -172,11 +172,11 @@ func (d *drawing) scaleBar() {
 // told in grams: bleeds and leaks have three figures, too.
 func (d *drawing) rate(w float64) string { return d.flow(d.v.Units, math.Abs(w)) }
 
-// roundRate is rate to two figures.
-func (d *drawing) roundRate(w float64) string {
+// roundRate is rate to fewer figures.
+func (d *drawing) roundRate(w float64, n int) string {
 	x, _, unit := d.v.Units.flowIn(math.Abs(w))
-	x, n := figures(x, 2)
-	return d.say(d.number(x, n), unit)
+	x, places := figures(x, n)
+	return d.say(d.number(x, places), unit)
 }
 
 // short writes a round number.

@@ -15,10 +15,11 @@ func (d *drawing) metals() []metal {
 	g, u, st := d.g, d.g.u, d.st
 	w := wall * u / 2
 	all := [...]metal{
-		{"Tailpipe wall", "Tail wall", &st.OutletWall, g.p(108*u, tailLow*u-w), true},
-		{"Dump line wall", "Dump wall", &st.DumpWall, g.p((riserOut+2)*u, -22*u), false},
-		{"Body wall", "Body wall", &st.BodyWall, g.p(g.left+13*u, pipeLow*u-w), true},
-		{"Chamber wall", "Chamber wall", &st.ChamberWall, g.p(-g.low-w, g.floor+15*u), false},
+		{"Tailpipe wall", "Tail wall", &st.OutletWall, g.p(108*u, tailLow*u-w), true, true},
+		{"Tailpipe lowest point", "Low point", &st.LowPoint, g.p(127*u, tailLow*u-w), true, true},
+		{"Dump line wall", "Dump wall", &st.DumpWall, g.p((riserOut+2)*u, -22*u), false, true},
+		{"Body wall", "Body wall", &st.BodyWall, g.p(g.left+13*u, pipeLow*u-w), true, false},
+		{"Chamber wall", "Chamber wall", &st.ChamberWall, g.p(-g.low-w, g.floor+15*u), false, false},
 	}
 	out := make([]metal, 0, len(all))
 	for _, m := range all {
@@ -35,6 +36,7 @@ type metal struct {
 	wall  *plant.WallState
 	at    Point // the middle of its thermometer in the metal
 	level bool  // it lies
+	felt  bool  // a mechanic goes by it
 }
 
 // hottest is the upper end of the thermometers, K: a round temperature above
@@ -90,8 +92,8 @@ func (d *drawing) wallText() {
 		at := g.p((gateX+gateHalf+8)*u, 48*u) // below what is said of the gate
 		left, y = at.X, at.Y+1.7*d.label()
 	}
-	for i, m := range d.metals() {
-		w := words{part: "walls", size: d.label(), bold: i < 2, ink: Dark}
+	for _, m := range d.metals() {
+		w := words{part: "walls", size: d.label(), bold: m.felt, ink: Dark}
 		if !w.bold {
 			w.size = d.small()
 		}

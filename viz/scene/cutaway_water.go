@@ -4,20 +4,21 @@ import (
 	"math"
 
 	"underdisc/model/plant"
-	wording "underdisc/viz/words"
 )
 
 // leastPool is the least height of a pool at the reference size.
 const leastPool = 8.0
 
-// pools draws the water in chamber, dump line and tailpipe, on their floors, by
-// its share of the volume; a little of it larger than it is. It has a level with
-// waves, and dashes below it, so that no colour is needed to tell it.
+// pools draws the water that lies in body, chamber, dump line and tailpipe, on
+// their floors, by its share of the volume; a little of it larger than it is. It
+// has a level with waves, and dashes below it, so that no colour is needed to tell
+// it; both keep clear of texts.
 func (d *drawing) pools() {
 	if !d.v.wet() {
 		return
 	}
 	g, u, st := d.g, d.g.u, d.st
+	d.bodyPool()
 	depth := g.ledge - g.floor
 	// The chamber's volume over the area of its floor; of one not to scale, the
 	// depth as it is drawn.
@@ -36,57 +37,119 @@ func (d *drawing) pools() {
 	d.pool("tailpipe", &st.OutletFluid, high, high, tailLow*u, riserOut*u+1*u, g.right)
 }
 
+// poolsUnder draws the pools below what has been drawn since a number of shapes.
+func (d *drawing) poolsUnder(n int) {
+	from := len(d.out)
+	d.pools()
+	if made := len(d.out) - from; made > 0 && from > n {
+		pools := append([]Shape(nil), d.out[from:]...)
+		copy(d.out[n+made:], d.out[n:from])
+		copy(d.out[n:], pools)
+	}
+}
+
+// bodyPool draws the water in the body: on the floor of the inlet, and in the
+// pockets beside the guide, which lie a little lower.
+func (d *drawing) bodyPool() {
+	g, u := d.g, d.g.u
+	bore := (pipeTop - pipeLow) * u
+	high, least := d.poolHigh(&d.st.AboveFluid, bore, bore)
+	if high <= 0 {
+		return
+	}
+	left := g.left
+	if g.hasGate {
+		left = (gateX + gateHalf) * u
+	}
+	lower := (pipeLow - pocketLow) * u
+	d.water("body", high, least, pipeLow*u, left, -pocketOut*u)
+	d.water("body", high+lower, least, pocketLow*u, -pocketOut*u, -guideOut*u)
+	d.water("body", high+lower, least, pocketLow*u, guideOut*u, pocketOut*u)
+}
+
 // pool draws water on a floor between two uprights. A full volume would stand
 // full high, and is cut off at room; all in millimetres.
 func (d *drawing) pool(part string, c *plant.Contents, full, room, floor, left, right float64) {
-	share := c.Water / c.Volume
-	if !(share >= wording.Drop) || right <= left {
-		return
+	if high, least := d.poolHigh(c, full, room); high > 0 && right > left {
+		d.water(part, high, least, floor, left, right)
 	}
-	g := d.g
-	high, least := math.Min(share*full, room), leastPool*d.pl.scale/g.k
-	if high < least {
+}
+
+// poolHigh is how high water stands as drawn, mm, zero if none lies; least tells
+// that this is more than it does.
+func (d *drawing) poolHigh(c *plant.Contents, full, room float64) (high float64, least bool) {
+	if !(c.Water >= puddle) {
+		return 0, false
+	}
+	high = math.Min(c.Water/c.Volume*full, room)
+	if low := leastPool * d.pl.scale / d.g.k; high < low {
 		if d.brief { // there is no place to say so
-			return
+			return 0, false
 		}
-		high, d.morePool = least, true
+		high, least, d.morePool = low, true, true
 	}
+	return high, least
+}
+
+// water draws a pool of a height on a floor, mm.
+func (d *drawing) water(part string, high float64, least bool, floor, left, right float64) {
+	g, k := d.g, d.pl.scale
 	name := "water in the " + part
-	if high == least {
+	a, b := g.p(left, floor+high), g.p(right, floor)
+	if least && !d.written(Rect{a.X, a.Y, b.X, b.Y}) {
 		d.fill(name, Still, Paint{Ink: White}, g.box(left, right, floor, floor+high))
 	}
-	wave, step := 1.7*d.pl.scale, 6*d.pl.scale
-	a, b := g.p(left, floor+high), g.p(right, floor)
+	wave, step := 1.7*k, 6*k
 	level := d.points[:0]
+	flush := func() {
+		if len(level) > 1 {
+			d.twice(name, d.open(level...))
+		}
+		level = level[:0]
+	}
 	for i, x := 0, a.X; ; i, x = i+1, x+step {
 		x = math.Min(x, b.X)
-		level = append(level, Point{x, a.Y + wave*float64(1-2*(i&1))})
+		if d.written(Rect{x - step, a.Y - 2*wave, x + step, a.Y + 2*wave}) {
+			flush()
+		} else {
+			level = append(level, Point{x, a.Y + wave*float64(1-2*(i&1))})
+		}
 		if x >= b.X {
 			break
 		}
 	}
+	flush()
 	d.points = level
-	d.twice(name, d.open(level...))
-	for j, y := 0, a.Y+0.62*leastPool*d.pl.scale; y < b.Y-1; j, y = j+1, y+9*d.pl.scale {
-		for x := a.X + (3+float64(j&1)*9)*d.pl.scale; x+8*d.pl.scale < b.X; x += 18 * d.pl.scale {
-			if part == "chamber" && (Rect{x, y - 3, x + 8*d.pl.scale, y + 3}).Meets(d.chamberWords()) {
+	for j, y := 0, a.Y+0.62*leastPool*k; y < b.Y-1; j, y = j+1, y+9*k {
+		for x := a.X + (3+float64(j&1)*9)*k; x+8*k < b.X; x += 18 * k {
+			if d.written(Rect{x - 2, y - 3, x + 8*k + 2, y + 3}) {
 				continue
 			}
-			d.twice(name, d.open(Point{x, y}, Point{x + 8*d.pl.scale, y}))
+			d.twice(name, d.open(Point{x, y}, Point{x + 8*k, y}))
 		}
 	}
+}
+
+// written tells whether something is written in a box.
+func (d *drawing) written(r Rect) bool {
+	for _, t := range d.taken {
+		if r.Meets(t) {
+			return true
+		}
+	}
+	return false
 }
 
 // poolNote says that water is drawn larger than it is: in the list of what is not
 // to scale, or below the pilot.
 func (d *drawing) poolNote(w words, at Point, width float64) {
-	if !d.morePool || width > 0 && d.write(w, at, FromLeft, width, "water drawn larger; % by mass", "water drawn larger") {
+	if !d.morePool || width > 0 && d.write(w, at, FromLeft, width, "water drawn larger") {
 		return
 	}
 	g, u := d.g, d.g.u
 	left, top := g.p(g.low+wall*u+4*u, 0).X, g.p(0, laneLow*u-5*u).Y
 	for _, y := range [...]float64{1.4*d.badgeRadius() + 3.1*d.label(), 1.4*d.badgeRadius() + 1.7*d.label()} {
-		if d.write(w, Point{left + 3*d.badgeRadius(), top + y}, FromLeft, g.at.Right-left, "water drawn larger; % by mass", "water drawn larger") {
+		if d.write(w, Point{left + 3*d.badgeRadius(), top + y}, FromLeft, g.at.Right-left, "water drawn larger") {
 			return
 		}
 	}

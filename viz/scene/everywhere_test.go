@@ -92,7 +92,8 @@ func hiddenRun(t *testing.T, scenario string, until float64) *live.Run {
 }
 
 // No text lies on another one, crosses out of its panel, lies in a room that is
-// left for buttons, or is too small.
+// left for buttons, or is too small; no line crosses one; and no flow is without
+// the name of its way.
 func TestTextsHaveTheirRoom(t *testing.T) {
 	everywhere(t, func(t *testing.T, q shot) {
 		ts := texts(q.s)
@@ -130,6 +131,8 @@ func TestTextsHaveTheirRoom(t *testing.T) {
 				}
 			}
 		}
+		crossings(t, q)
+		flowsAreNamed(t, q)
 	})
 }
 

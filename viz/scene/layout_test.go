@@ -122,6 +122,22 @@ func TestPlanKeepsItsPanelsApart(t *testing.T) {
 	}
 }
 
+// A length is written with the places that it needs, two at most.
+func TestNeededPlaces(t *testing.T) {
+	for mm, want := range map[float64]int{15: 0, 2.5: 1, 1e3 * 0.00125: 2, 3.1416: 2, 0: 0} {
+		assert.Equal(t, want, needed(mm), "%g mm", mm)
+	}
+}
+
+// A leak has smaller marks than a lift, and none so small that it is not seen.
+func TestMarksGrowWithTheFlow(t *testing.T) {
+	assert.InDelta(t, 1, dart(mainFlow), 1e-12)
+	assert.Less(t, dart(35.0/3600), 0.55*dart(29000.0/3600))
+	assert.Equal(t, dart(-0.3), dart(0.3))
+	assert.GreaterOrEqual(t, dart(1e-6), 0.5)
+	assert.Less(t, dart(1e3), 1.2)
+}
+
 func TestUnits(t *testing.T) {
 	bar := Units{}
 	gauge := Units{Gauge: true, Ambient: 1.01325e5}

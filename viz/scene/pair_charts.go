@@ -46,7 +46,7 @@ func (s *sheet) pairStrips(b *View) []*chart {
 		return append([]*chart{current, vessel}, notMeasured(0.14)...)
 	}
 	chamber := s.pressureChart(ta, tb)
-	chamber.heading, chamber.share = s.say("Chamber, ", u.PressureName()), 0.42
+	chamber.heading, chamber.share = s.say("Chamber and its colour, ", u.PressureName()), 0.42
 	both(chamber, ta.Below, tb.Below, 4.4, s.pressure(u, sa.Below), s.pressure(u, sb.Below))
 	lift := travelChart("lift chart", "Disc lift, mm", math.Max(sa.Disc.Travel, sb.Disc.Travel), 0.21)
 	both(lift, ta.Lift, tb.Lift, 3.4, s.mm(sa.Disc.Lift), s.mm(sb.Disc.Lift))

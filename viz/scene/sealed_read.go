@@ -97,6 +97,9 @@ func (s *sheet) instruments() []instrument {
 			in.goes, in.says = s.goes(60*rate/size, 0, unit)
 			in.says = strings.Replace(in.says, "/s", "/min", 1)
 		}
+		if w.low != nil && w.low.Fitted {
+			in.says = s.say(in.says, ", lowest point ", s.temperature(u, w.low.T))
+		}
 		out = append(out, in)
 	}
 	return out

@@ -22,10 +22,10 @@ func (v *View) feltWalls() []feltWall {
 	st, tr := &v.Snapshot.Valves[v.Valve], &v.Trace
 	out := make([]feltWall, 0, 2)
 	if st.OutletWall.Fitted {
-		out = append(out, feltWall{"tailpipe", &st.OutletWall, tr.TailWall})
+		out = append(out, feltWall{"tailpipe", &st.OutletWall, tr.TailWall, &st.LowPoint})
 	}
 	if st.DumpWall.Fitted {
-		out = append(out, feltWall{"dump line", &st.DumpWall, tr.DumpWall})
+		out = append(out, feltWall{"dump line", &st.DumpWall, tr.DumpWall, nil})
 	}
 	return out
 }
@@ -33,7 +33,8 @@ func (v *View) feltWalls() []feltWall {
 type feltWall struct {
 	name  string
 	now   *plant.WallState
-	trace []float64 // K
+	trace []float64        // K
+	low   *plant.WallState // its lowest point; nil without one
 }
 
 // AtRest tells whether the valve of a steam plant rests shut and unasked, so that

@@ -7,9 +7,11 @@ type Why struct {
 	Answer   []string // sentences
 	Rows     []WhyRow // the six links, in order
 	Numbers  []WhyNumber
-	Ends     string // what Frees are: "What would free it"
-	Frees    []WhyFree
-	Sealed   bool // the inside is hidden: Numbers are what can be read outside
+	Ends     string    // what Frees are: "What would free it"
+	Frees    []WhyFree // repairs and acts that take the cause away
+	Sums     []WhyFree // what the arithmetic would need beside, none of it a remedy
+	Next     string    // the safe next step; empty where nothing is to be done
+	Sealed   bool      // the inside is hidden: Numbers are what can be read outside
 }
 
 // WhyRow is one link.
@@ -26,5 +28,6 @@ type WhyRow struct {
 // WhyNumber is a number with its name.
 type WhyNumber struct{ Name, Value string }
 
-// WhyFree is a change that would free the valve.
-type WhyFree struct{ What, Now, Needed, By string }
+// WhyFree is a change that would free the valve. Does is the repair or act,
+// empty of what is none.
+type WhyFree struct{ Does, What, Now, Needed, By string }

@@ -21,7 +21,7 @@ func TestBoiler(t *testing.T) {
 	said := textAt(t, r, 73, scene.Units{})
 	for _, want := range []string{"boiler, Drum: 40.4", ", falling, fire holds 38.00, switch sets 41.00", "boiler, Water: 51 %, feedwater ", "boiler, Fire: 1",
 		"asked for 2.00 MW", "boiler, Load: ", "its valve 10 % open", "boiler, Operators: told, read 40.", "boiler, Lamps: demand lamp lit",
-		"block valve: 100 % open", "body drain: shut", "the tailpipe ends in: header at 1."} {
+		"wall temperatures: tailpipe ", " (lowest point ", "block valve: 100 % open", "body drain: shut", "the tailpipe ends in: header at 1."} {
 		assert.Contains(t, said, want)
 	}
 	assert.NotContains(t, said, "leak past the chamber")

@@ -35,8 +35,11 @@ func steam(b *strings.Builder, v *scene.View, run string) {
 		if words.Warm(r.holds) {
 			says += ", " + u.Temperature(r.holds.Temperature)
 		}
-		if r.holds.Water >= words.Drop*r.holds.Volume {
+		switch {
+		case scene.Lies(r.holds):
 			says += ", " + words.Water(r.holds.Water) + " of water lies there"
+		case r.holds.Water >= words.Drop*r.holds.Volume:
+			says += ", " + words.Water(r.holds.Water) + " of it water, as mist or film"
 		}
 		line(b, run+r.name, says)
 	}
@@ -46,7 +49,11 @@ func steam(b *strings.Builder, v *scene.View, run string) {
 		wall *plant.WallState
 	}{{"tailpipe", &st.OutletWall}, {"dump line", &st.DumpWall}, {"body", &st.BodyWall}, {"chamber", &st.ChamberWall}} {
 		if w.wall.Fitted {
-			walls = append(walls, w.name+" "+u.Temperature(w.wall.T))
+			says := w.name + " " + u.Temperature(w.wall.T)
+			if w.wall == &st.OutletWall && st.LowPoint.Fitted {
+				says += " (lowest point " + u.Temperature(st.LowPoint.T) + ")"
+			}
+			walls = append(walls, says)
 		}
 	}
 	if walls != nil {

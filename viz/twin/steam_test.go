@@ -16,7 +16,7 @@ import (
 func TestSteam(t *testing.T) {
 	r := run(t, "steam-bench", 9)
 	said := textAt(t, r, 4.112, scene.Units{})
-	for _, want := range []string{"the drum holds: water in 50 % of its volume", "in the chamber: wet steam: 9", " % water by mass, ", " of water lies there",
+	for _, want := range []string{"the drum holds: water in 50 % of its volume", "in the chamber: wet steam: 9", " % water by mass, ", " of it water, as mist or film",
 		"wall temperatures: tailpipe 20 degC, dump line 2", ", body 250 degC, chamber 2"} {
 		assert.Contains(t, said, want)
 	}

@@ -2,7 +2,6 @@ package view
 
 import (
 	"fmt"
-	"math"
 
 	"underdisc/model/explain"
 	"underdisc/model/plant"
@@ -34,6 +33,8 @@ func (s *sayer) holds() string {
 		return fmt.Sprintf("the sensor lags: it reads %s where there are %s", s.n(st.Control.Reading), s.p(f.Switch.Sensed))
 	case explain.DeadbandShort:
 		return fmt.Sprintf("set and reset lie only %s apart", s.dp(st.Control.Set-st.Control.Reset))
+	case explain.RunsNearSet:
+		return fmt.Sprintf("the switch does as it should, %s from set to reset, and the pressure is brought back to set each time", s.dp(st.Control.Set-st.Control.Reset))
 	case explain.NotFitted:
 		return "no relay feeds its coil"
 	case explain.SelectorOff:
@@ -91,11 +92,12 @@ func (s *sayer) holds() string {
 		}
 		return out
 	case explain.DiscStuck:
-		by := "friction holds"
+		by := "friction holds the disc: it could hold"
 		if f.Disc.Bond > 0 {
-			by = "friction and a bond hold"
+			by = "friction and a bond hold the disc: they could hold"
 		}
-		return fmt.Sprintf("%s the disc with %s, against %s that would move it", by, scene.Force(math.Abs(st.Disc.Friction)), s.net())
+		can := f.Disc.Stick + f.Disc.Bond
+		return fmt.Sprintf("%s %s, and %s push it", by, scene.Force(can), s.net())
 	case explain.DiscFloats:
 		return fmt.Sprintf("the disc floats in balance, %s off its seat", scene.Millimetres(st.Disc.Lift))
 	case explain.TooLittleDifference:

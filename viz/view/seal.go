@@ -22,6 +22,7 @@ type outside struct {
 	selector         network.Demand
 	current, voltage float64 // of the coil, A, V
 	tail             tail
+	joint            bool        // something leaves at the cover's joint
 	fluid            string      // what leaves, in a word
 	leaves           float64     // through the tailpipe, kg/s: its loudness
 	since            float64     // how long the tailpipe has done so, s; NaN if that is not known
@@ -44,6 +45,7 @@ func outsideOf(run *live.Run, m *plant.Model, valve int, st *plant.ValveState, p
 	o := outside{t: t, vessel: st.Vessel, reading: c.Reading, fitted: c.Fitted, made: c.Made, relayOn: c.RelayOn, selector: c.Selector,
 		current: st.Coil.Current, voltage: st.Coil.Voltage, since: math.NaN()}
 	o.tail, o.leaves = words.TailOf(st)
+	o.joint = words.LeaksAtCover(st)
 	o.fluid = "gas"
 	if m.Water != nil {
 		o.fluid = "steam"
@@ -93,7 +95,7 @@ func plateOf(run *live.Run, m *plant.Model, valve int, t float64) (set, reset fl
 
 // seal puts into a view of a run with a hidden fault only what a person at the
 // plant could tell: the state and the sentence are those of the outside, marks
-// and pins those of switch and relay, the curves those of vessel and coil.
+// and pins those of switch and relay, the curves those of vessel, coil and outlet gauge.
 // Snapshot and facts are cleared of the inside too, so that nothing drawn from
 // them can give it away; sizes stay. The model is that of the plant with its
 // fault: nothing of it may be shown.
@@ -104,7 +106,7 @@ func (l *Lens) seal(v *scene.View, m *plant.Model) {
 	v.Marks = readable(v.Marks)
 	l.pins = readable(append(l.pins[:0], l.log.pins[:]...))
 	v.Pins = l.pins
-	for _, y := range [][]float64{v.Trace.Above, v.Trace.Below, v.Trace.Outlet, v.Trace.LiftBelow, v.Trace.DropAbove, v.Trace.Lift, v.Trace.Pilot} {
+	for _, y := range [][]float64{v.Trace.Above, v.Trace.Below, v.Trace.LiftBelow, v.Trace.DropAbove, v.Trace.Lift, v.Trace.Pilot} {
 		for i := range y {
 			y[i] = math.NaN()
 		}
@@ -121,12 +123,12 @@ func (l *Lens) seal(v *scene.View, m *plant.Model) {
 	c := &st.Control
 	only.Vessel, only.VesselRate = o.vessel, st.VesselRate
 	only.Control = plant.ControlState{Fitted: c.Fitted, Reading: c.Reading, Made: c.Made, RelayOn: c.RelayOn, Selector: c.Selector, Fuse: network.NoFuse}
-	only.Block = st.Block                              // its stem is seen
-	only.Seat, only.Outlet = o.leaves, v.Units.Ambient // what is heard at the end of the tailpipe
+	only.Block = st.Block                        // its stem is seen
+	only.Seat, only.Outlet = o.leaves, st.Outlet // heard at the end of the tailpipe; read at its gauge
 	only.Control.Set, only.Control.Reset, only.Control.Lag, only.Control.RelayDue = o.set, o.reset, 0, math.Inf(1)
 	only.Coil = plant.CoilState{Current: o.current, Voltage: o.voltage, Supply: o.voltage, Resistance: spec.Coil.Resistance}
 	if m.Water != nil { // what a hand near them feels
-		only.DumpWall, only.OutletWall = felt(&st.DumpWall), felt(&st.OutletWall)
+		only.DumpWall, only.OutletWall, only.LowPoint = felt(&st.DumpWall), felt(&st.OutletWall), felt(&st.LowPoint)
 	}
 	only.Disc = plant.DiscState{Travel: spec.Disc.Travel, SeatArea: st.Disc.SeatArea, GuideArea: st.Disc.GuideArea}
 	only.Pilot.Stroke = spec.Plunger.Stroke

@@ -3,6 +3,7 @@ package view
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"underdisc/model/explain"
 	"underdisc/model/network"
@@ -17,7 +18,8 @@ func (o *outside) sign() explain.State {
 	return [...]explain.State{explain.Shut, explain.Leaking, explain.Open}[o.tail]
 }
 
-// sentence sets what is asked against what the tailpipe does. It is at most 130
+// sentence sets what is asked against what the tailpipe does; what leaves at the
+// cover's joint comes before all else. It is at most 130
 // characters long in any unit.
 func (o *outside) sentence(u scene.Units) string {
 	p := u.PressureOf
@@ -35,6 +37,12 @@ func (o *outside) sentence(u scene.Units) string {
 		join = ", yet "
 	}
 	switch {
+	case o.joint && o.fitted && o.relayOn:
+		return fmt.Sprintf("%s at the cover's joint; the relay is on, the coil draws %s A, and %s.", o.leaving(), scene.Current(o.current), o.pipe())
+	case o.joint && math.Abs(o.current) < 0.005:
+		return fmt.Sprintf("%s at the cover's joint; the coil is dead, and %s.", o.leaving(), o.pipe())
+	case o.joint:
+		return fmt.Sprintf("%s at the cover's joint; the coil draws %s A, and %s.", o.leaving(), scene.Current(o.current), o.pipe())
 	case !o.fitted && o.voltage == 0:
 		return "No relay feeds the coil" + join + o.pipe() + "."
 	case asked && !o.relayOn:
@@ -60,6 +68,9 @@ func (o *outside) sentence(u scene.Units) string {
 	}
 	return fmt.Sprintf("The sensor reads %s %s and the switch sets at %s; %s.", p(o.reading), unit, p(o.set), o.pipe())
 }
+
+// leaving is what leaves, at the start of a sentence.
+func (o *outside) leaving() string { return strings.ToUpper(o.fluid[:1]) + o.fluid[1:] }
 
 // asks says what the relay is asked.
 func (o *outside) asks() string {

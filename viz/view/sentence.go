@@ -167,6 +167,9 @@ func (s *sayer) cycling() string {
 	if c.Period.Known {
 		every = " every " + scene.Span(c.Period.Value)
 	}
+	if c.Chatter && c.FromOutlet() { // as it last lifted: between lifts the outlet may be lower
+		return fmt.Sprintf("The disc lifts%s unasked: at its last lift the outlet, at %s, pushed it off against the body's %s.", every, s.n(c.OutletAt.Value), s.p(c.BodyAt.Value))
+	}
 	if c.Chatter && s.st.Outlet > s.st.Above {
 		return fmt.Sprintf("The disc lifts%s unasked: the outlet has %s, the body %s, and that pushes it off its seat.", every, s.n(s.st.Outlet), s.p(s.st.Above))
 	}

@@ -19,8 +19,15 @@ func WhyOf(pg *explain.Page, st *plant.ValveState, u scene.Units) *scene.Why {
 		w.Rows = append(w.Rows, s.row(&pg.Links[i]))
 	}
 	for i := range pg.Frees {
-		w.Frees = append(w.Frees, freed(&pg.Frees[i], u))
+		f := &pg.Frees[i]
+		said := freed(pg, f, u)
+		if f.Remedy {
+			w.Frees = append(w.Frees, said)
+		} else {
+			w.Sums = append(w.Sums, said)
+		}
 	}
+	w.Next = words.Next(pg.Next)
 	return w
 }
 
@@ -37,7 +44,11 @@ func (s *sayer) answer(pg *explain.Page) []string {
 	coming := passing(f.Why.Reason) && !f.Why.Stays
 	switch pg.Question {
 	case explain.Cycles:
-		out = append(out, "It cycles because of "+link+". "+Sentence(f, s.st, s.u))
+		if f.State == explain.Cycling {
+			out = append(out, "It cycles because of "+link+". "+Sentence(f, s.st, s.u))
+		} else {
+			out = append(out, fmt.Sprintf("It has lifted %d times in %s; it does so because of %s: %s.", pg.Cycle.Seen, scene.Span(pg.Cycle.Span.Value), link, s.again()))
+		}
 	case explain.WontReseat:
 		switch t := pg.Seat.Total; {
 		case t.Known && f.Why.Link == explain.Chamber && !pg.Facts.Following && f.Why.Reason == explain.ChamberFilling:
@@ -64,23 +75,36 @@ func (s *sayer) answer(pg *explain.Page) []string {
 			}
 		}
 	}
-	if len(pg.Frees) > 0 && pg.Question != explain.Rests && !(coming && pg.Seat.Total.Known) {
-		out = append(out, nearest(pg, s.u))
+	if pg.Question != explain.Rests && !(coming && pg.Seat.Total.Known && f.Why.Reason != explain.FillsTooSlowly) {
+		for i := range pg.Frees {
+			if pg.Frees[i].Remedy {
+				return append(out, nearest(pg, &pg.Frees[i], s.u))
+			}
+		}
 	}
 	return out
 }
 
-// nearest says the first change that would free it.
-func nearest(pg *explain.Page, u scene.Units) string {
-	f := &pg.Frees[0]
-	w := freed(f, u)
+// again says why a valve has lifted so often that does as it is asked now.
+func (s *sayer) again() string {
+	c := *s.f
+	c.Acts = s.f.Why
+	return (&sayer{&c, s.st, s.u}).holds()
+}
+
+// nearest says the first change that takes the cause away, and who makes it.
+func nearest(pg *explain.Page, f *explain.Free, u scene.Units) string {
+	w := freed(pg, f, u)
 	if f.Quantity == explain.Wait {
 		return "As things go now that changes in " + w.Needed + "."
 	}
+	out := freeTitle(pg.Question) + ": " + w.Does + " (" + w.What + ", " + w.Needed
 	if f.NeededWord == "" && f.Below && f.Now <= f.Needed {
-		return freeTitle(pg.Question) + ": " + w.What + ", " + w.Needed + " at all times, now " + w.Now + "."
+		out += " at all times, now " + w.Now
+	} else {
+		out += " instead of " + w.Now
 	}
-	return freeTitle(pg.Question) + ": " + w.What + ", " + w.Needed + " instead of " + w.Now + "."
+	return out + "); " + w.By + "."
 }
 
 // freeTitle is what the changes are, by the question.
@@ -118,6 +142,9 @@ func (s *sayer) row(r *explain.LinkRow) scene.WhyRow {
 	if r.Asked {
 		w.Asked = pair[1]
 	}
+	if r.Link == explain.Relay && r.Asked != s.f.Asked {
+		w.Asked += ", by the switch"
+	}
 	w.Stands = "as asked"
 	if !r.Stands {
 		w.Stands = "not as asked"
@@ -125,19 +152,40 @@ func (s *sayer) row(r *explain.LinkRow) scene.WhyRow {
 	w.What, w.Now = words.Quantity(r.Quantity), shown(r.Quantity, r.Now, s.u)
 	if r.Threshold.Known {
 		w.Threshold = shown(r.Quantity, r.Threshold.Value, s.u)
+		if r.Quantity == explain.ChamberPressure && r.Threshold.Value <= 0 {
+			w.Threshold = "no pressure would do"
+		}
+	}
+	switch { // it stands shut and is not tight: its lift says nothing
+	case r.Holds && r.Link == explain.Pilot && s.f.Why.Reason == explain.PilotLeaks:
+		w.What, w.Now, w.Threshold = "flow through the shut pilot", s.u.Flow(s.st.PilotFlow), ""
+	case r.Holds && r.Link == explain.Disc && s.f.Why.Reason == explain.SeatLeaks:
+		w.What, w.Now, w.Threshold = "flow past the shut seat", s.u.Flow(s.st.Seat), ""
 	}
 	return w
 }
 
 // freed is a change in words.
-func freed(f *explain.Free, u scene.Units) scene.WhyFree {
+func freed(pg *explain.Page, f *explain.Free, u scene.Units) scene.WhyFree {
 	w := scene.WhyFree{What: words.Quantity(f.Quantity), By: words.Reach(f.By), Now: f.NowWord, Needed: f.NeededWord}
+	if f.Remedy {
+		w.Does = words.Remedy(f.Quantity)
+	}
 	switch {
 	case f.NeededWord != "":
 		return w
 	case f.Quantity == explain.Wait:
 		w.Needed = shown(f.Quantity, f.Needed, u)
+		if pg.Facts.Why.Reason == explain.FillsTooSlowly {
+			w.Needed = "at least " + w.Needed // the flows slow down as the body falls
+		}
 		return w
+	case f.By == explain.Itself && f.In.Known:
+		w.By += ", in about " + scene.Span(f.In.Value) + " as it goes now"
+	case f.By == explain.NoWait:
+		w.By = words.IfEver(f.Quantity)
+	case !f.Remedy && f.By != explain.Itself:
+		w.By = words.NotDone
 	}
 	w.Now, w.Needed = shown(f.Quantity, f.Now, u), shown(f.Quantity, f.Needed, u)
 	side := "at least "

@@ -82,6 +82,9 @@ func numbersOf(pg *explain.Page, u scene.Units) []scene.WhyNumber {
 	if pg.Question == explain.Cycles {
 		n := &pg.Cycle
 		add("lifts so far", strconv.Itoa(n.Lifts))
+		if n.Span.Known && n.Seen > 1 {
+			add("the last "+strconv.Itoa(n.Seen)+" of them within", shown(explain.Wait, n.Span.Value, u))
+		}
 		opt("from lift to lift", explain.Wait, n.Period, "")
 		add("set less reset", shown(explain.Deadband, n.Deadband, u))
 		if n.FallRate.Known {
@@ -107,7 +110,11 @@ func numbersOf(pg *explain.Page, u scene.Units) []scene.WhyNumber {
 		add("disc lifts with the chamber below", "no pressure: not even an empty one")
 	}
 	if onSeat {
-		p("from its stop it would go above", th.DropAbove)
+		if th.DropAbove > 0 {
+			p("from its stop it would shut above", th.DropAbove)
+		} else {
+			add("from its stop it would shut above", "any pressure")
+		}
 	} else {
 		p("disc goes to its seat above", pg.Leaves)
 	}
@@ -115,7 +122,11 @@ func numbersOf(pg *explain.Page, u scene.Units) []scene.WhyNumber {
 	p("vessel", pg.Vessel)
 	p("outlet", pg.Outlet)
 	if !onSeat {
-		opt("time to that pressure", explain.Wait, pg.Seat.Chamber, "never, as things stand")
+		if t := pg.Seat.Chamber; t.Known && pg.Facts.Why.Reason == explain.FillsTooSlowly {
+			add("time until the chamber is there", "at least "+shown(explain.Wait, t.Value, u))
+		} else {
+			opt("time until the chamber is there", explain.Wait, t, "never, as things stand")
+		}
 		opt("and from there to the seat", explain.Wait, pg.Seat.Stroke, "")
 	}
 	ratio := func(name string, v explain.Opt) {
@@ -126,7 +137,7 @@ func numbersOf(pg *explain.Page, u scene.Units) []scene.WhyNumber {
 	if pg.Ratio.Now.Value > noLeak {
 		ratio("leak to bleed, as flows, now", pg.Ratio.Now)
 	}
-	ratio("the most that lets it go to its seat", pg.Ratio.Seats)
-	ratio("the most that keeps it on its seat", pg.Ratio.Holds)
+	ratio("most leak to bleed that lets it seat", pg.Ratio.Seats)
+	ratio("most leak to bleed to stay shut", pg.Ratio.Holds)
 	return out
 }

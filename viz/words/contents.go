@@ -2,6 +2,7 @@ package words
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -32,23 +33,78 @@ func Mixture(c *plant.Contents) []string {
 	return []string{"wet steam: " + both + " by mass", both + " by mass", both, steam}
 }
 
-// withAir words what an open pipe holds: its quality counts the air, too.
+// Shares are the shares of air, steam and water in the mass of what a volume
+// holds. Their sum is 1: where the balances took air for water, it is air.
+func Shares(c *plant.Contents) (air, steam, water float64) {
+	air = math.Min(math.Max(c.Air, 0), 1)
+	gas := math.Max(air, c.Quality)
+	return air, gas - air, 1 - gas
+}
+
+// withAir words what an open pipe holds, with shares that sum to 100 % as they are
+// written.
 func withAir(c *plant.Contents) []string {
-	var shares, names []string
-	for _, p := range []struct {
-		name  string
-		share float64
-	}{{"air", c.Air}, {"steam", c.Quality - c.Air}, {"water", 1 - c.Quality}} {
-		if p.share > trace {
-			names = append(names, p.name)
-			shares = append(shares, percent(p.share)+" "+p.name)
+	air, steam, water := Shares(c)
+	var names []string
+	var parts []float64
+	for i, share := range []float64{air, steam, water} {
+		if share > trace {
+			names = append(names, [...]string{"air", "steam", "water"}[i])
+			parts = append(parts, share)
 		}
 	}
 	if len(names) == 1 {
 		return names
 	}
+	var shares []string
+	for i, share := range percents(parts) {
+		shares = append(shares, share+" "+names[i])
+	}
 	both := strings.Join(shares, ", ")
 	return []string{both + " by mass", both, strings.Join(names, ", ")}
+}
+
+// percents writes shares that make up all, in whole percents, or in tenths where
+// one is small. The largest takes what rounding leaves over.
+func percents(shares []float64) []string {
+	scale, digits := 100.0, 0
+	if slices.Min(shares) < 0.0995 {
+		scale, digits = 1000, 1
+	}
+	counts, left, largest := make([]float64, len(shares)), scale, 0
+	for i, s := range shares {
+		counts[i] = math.Round(scale * s)
+		left -= counts[i]
+		if s > shares[largest] {
+			largest = i
+		}
+	}
+	counts[largest] += left
+	out := make([]string, len(shares))
+	for i, n := range counts {
+		out[i] = strconv.FormatFloat(100*n/scale, 'f', digits, 64) + " %"
+	}
+	return out
+}
+
+// Filling says how much water lies in a volume of a steam plant, and what fills
+// the rest: "3.4 mL of water in 150 mL, steam above it".
+func Filling(c *plant.Contents) string {
+	air, steam, _ := Shares(c)
+	gas := "steam"
+	switch {
+	case air > trace && steam > trace:
+		gas = "air and steam"
+	case air > trace:
+		gas = "air"
+	}
+	switch {
+	case c.Water < Drop*c.Volume:
+		return gas + ", no water"
+	case c.Water > (1-Drop)*c.Volume:
+		return "full of water, " + Water(c.Volume)
+	}
+	return Water(c.Water) + " of water in " + Water(c.Volume) + ", " + gas + " above it"
 }
 
 // Warm tells whether the temperature of what a pipe holds says something: with

@@ -23,6 +23,9 @@ func TestMixture(t *testing.T) {
 		{"water", 0, 0, "water", "water", true},
 		{"an empty pipe", 1, 1, "air", "air", false},
 		{"a pipe that drains", 0.54, 0.41, "41 % air, 13 % steam, 46 % water by mass", "air, steam, water", false},
+		{"air that the balances took for water", 0.003, 0.81, "81 % air, 19 % water by mass", "air, water", false},
+		{"thirds, which round to 99", 2. / 3, 1. / 3, "33 % air, 33 % steam, 34 % water by mass", "air, steam, water", false},
+		{"a trace of air", 0.9, 0.0011, "0.1 % air, 89.9 % steam, 10.0 % water by mass", "air, steam, water", true},
 		{"air and water", 0.48, 0.48, "48 % air, 52 % water by mass", "air, water", false},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -43,4 +46,21 @@ func TestWater(t *testing.T) {
 		assert.Equal(t, want, Water(v))
 	}
 	assert.Equal(t, "99.7 degC", Degrees(372.85))
+}
+
+func TestFilling(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		c    plant.Contents
+		want string
+	}{
+		{"dry", plant.Contents{Quality: 1, Volume: 1e-3}, "steam, no water"},
+		{"a film", plant.Contents{Quality: 0.999, Water: 1e-9, Volume: 1e-3}, "steam, no water"},
+		{"a little of the volume, most of the mass", plant.Contents{Quality: 0.026, Water: 3.4e-6, Volume: 150e-6}, "3.4 mL of water in 150 mL, steam above it"},
+		{"full", plant.Contents{Quality: 0, Water: 150e-6, Volume: 150e-6}, "full of water, 150 mL"},
+		{"air", plant.Contents{Quality: 1, Air: 1, Volume: 0.05}, "air, no water"},
+		{"air and steam over water", plant.Contents{Quality: 0.6, Air: 0.3, Water: 2e-5, Volume: 0.05}, "20 mL of water in 50.0 L, air and steam above it"},
+	} {
+		assert.Equal(t, c.want, Filling(&c.c), c.name)
+	}
 }

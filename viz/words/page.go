@@ -29,6 +29,7 @@ var quantities = map[explain.Quantity]string{
 	explain.RootValve:          "root valve of the sensing line",
 	explain.SwitchContact:      "contact of the switch",
 	explain.Deadband:           "set less reset",
+	explain.SwitchDrift:        "drift of the switch",
 	explain.LineArea:           "effective area from vessel to body",
 	explain.SelectorPosition:   "selector",
 	explain.RelayContact:       "contact of the relay",
@@ -69,6 +70,28 @@ func Reach(r explain.Reach) string {
 		return "operators, by the plant's procedure"
 	case explain.IsolatedWork:
 		return "licensed work, isolated and made safe"
+	case explain.CircuitWork:
+		return "those who may work on live terminals"
+	case explain.NoWait:
+		return "nobody: no reason to wait for it"
 	}
 	return "comes by itself"
 }
+
+// IfEver says of a quantity that would do, and that nothing takes there, who
+// brings it: nobody.
+func IfEver(q explain.Quantity) string {
+	switch q {
+	case explain.BodyPressure, explain.VesselPressure:
+		return "only if the system falls that far; that is no reason to wait"
+	case explain.SensedPressure:
+		return "only if the pressure gets there; that is no reason to wait"
+	case explain.WindingTemperature:
+		return "only if what heats it ends; that is no reason to wait"
+	}
+	return Reach(explain.NoWait)
+}
+
+// NotDone is what is said of a change that would make up for the cause by
+// altering something sound.
+const NotDone = "nobody: it would hide the cause"

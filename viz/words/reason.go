@@ -63,6 +63,8 @@ var reasons = map[explain.Reason]sayer{
 		return text
 	},
 
+	explain.RunsNearSet: fixed("it does as its switch asks, and the pressure is brought back to set each time"),
+
 	explain.NotFitted:    fixed("no relay feeds the coil"),
 	explain.SelectorOff:  fixed("the selector holds the relay off"),
 	explain.SelectorOpen: fixed("the selector holds the relay on"),

@@ -29,6 +29,12 @@ const (
 // pressure upstream, s/m: C(1.4)/sqrt(287 J/(kg K) 300 K), with C(1.4) = 0.6847.
 const chokedFlux = 2.333e-3
 
+// LeaksAtCover tells whether so much leaves at the joint of the chamber's cover
+// that it is seen and heard there.
+func LeaksAtCover(v *plant.ValveState) bool {
+	return v.Cover > heard*chokedFlux*v.Vessel*v.Disc.SeatArea
+}
+
 // TailOf tells what the end of the tailpipe does, and how much leaves it, kg/s:
 // nothing that would not be heard.
 func TailOf(v *plant.ValveState) (does Tail, leaves float64) {

@@ -4,6 +4,7 @@ import (
 	"underdisc/viz/scene"
 	"underdisc/viz/session"
 	"underdisc/viz/view"
+	"underdisc/viz/words"
 )
 
 // whyPanel answers the question that the valve's state raises, at the moment
@@ -53,6 +54,9 @@ func (p *whyPanel) Items(d *Desk) []Item {
 		for _, s := range w.Answer {
 			say(s)
 		}
+		if w.Next != "" {
+			say("Next, and safe: " + w.Next)
+		}
 	case whyLinks:
 		for i := range w.Rows {
 			items = append(items, Item{Kind: Words, Text: linkLine(&w.Rows[i]), Strong: w.Rows[i].Holds})
@@ -63,12 +67,18 @@ func (p *whyPanel) Items(d *Desk) []Item {
 		}
 	case whyFrees:
 		if len(w.Frees) == 0 {
-			say("Nothing by itself; what happens next decides.")
+			say("No repair and no act that this page knows of.")
 		} else {
 			say(w.Ends + ", each by itself:")
 		}
 		for i := range w.Frees {
 			say(freeLine(&w.Frees[i]))
+		}
+		if len(w.Sums) > 0 {
+			say("What the arithmetic would need, not a remedy:")
+		}
+		for i := range w.Sums {
+			say(freeLine(&w.Sums[i]))
 		}
 	}
 	return append(items, Item{Kind: Caution, Text: CautionLine}, closing(d))
@@ -92,6 +102,9 @@ func linkLine(r *scene.WhyRow) string {
 // freeLine is a change in one line.
 func freeLine(f *scene.WhyFree) string {
 	out := f.What + ": " + f.Needed
+	if f.Does != "" {
+		out = words.Capital(f.Does) + ": " + out
+	}
 	if f.Now != "" {
 		out += ", now " + f.Now
 	}
