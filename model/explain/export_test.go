@@ -29,3 +29,5 @@ func (p *Paths) Rate(pB, pilot float64) (pascalPerS float64) { // dpB/dt
 	net := p.p.in(pB) - p.p.out(pB, pilot)
 	return stiffness(&p.p.chamber) / p.p.volume * net
 }
+
+var Arrives = arrives

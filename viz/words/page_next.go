@@ -74,5 +74,5 @@ var repairs = map[explain.Quantity]string{
 	explain.VesselPressure:     "pressure run farther below set",
 	explain.OutletPressure:     "header relieved, tailpipe cleared",
 	explain.BlockOpening:       "block valve opened slowly, chamber first, with the coil dead",
-	explain.Wait:               "none: wait",
+	explain.Wait:               "nothing to repair: it takes time",
 }
