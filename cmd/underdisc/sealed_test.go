@@ -113,7 +113,7 @@ func TestSealed(t *testing.T) {
 			plain := secret{traces: append([]string{code, base64.StdEncoding.EncodeToString([]byte(s.name))[:8]}, s.traces...)}
 			plain.silent(t, "the file", string(file))
 
-			s.outside(t, "the report", must("run", "drill.yaml", "--until", "8s"))
+			s.outside(t, "the report", must("run", "drill.yaml", "--until", "8s")+"\n\n")
 			s.outside(t, "the summary", must("run", "drill.yaml", "--until", "8s", "--json"))
 			s.outside(t, "the answer", must("explain", "drill.yaml", "--at", "5s")+"\n\n")
 			s.outside(t, "the answer as JSON", must("explain", "drill.yaml", "--at", "5s", "--json"))
@@ -124,7 +124,7 @@ func TestSealed(t *testing.T) {
 			for _, e := range entries {
 				data, err := os.ReadFile("out/" + e.Name())
 				require.NoError(t, err)
-				text := string(data)
+				text := string(data) + "\n\n"
 				switch {
 				case strings.HasSuffix(e.Name(), ".png"), e.Name() == "written-by-underdisc.txt":
 					continue
@@ -186,7 +186,7 @@ func TestSealedTables(t *testing.T) {
 	}
 	trace := read("trace.csv")
 	assert.Equal(t, []string{"time_s", "valve.vessel_bar_abs", "valve.sensed_bar_abs", "valve.outlet_bar_abs", "valve.switch_made", "valve.relay_on",
-		"valve.coil_current_A", "valve.supply_V", "valve.hisses", "valve.blows", "valve.dump_wall_degC", "valve.block_valve_open",
+		"valve.coil_current_A", "valve.supply_V", "valve.hisses", "valve.blows", "valve.blows_at_cover_joint", "valve.dump_wall_degC", "valve.block_valve_open",
 		"valve.selector_open", "valve.selector_off"}, trace[0])
 	steps := map[string]int{}
 	for i := 2; i < len(trace); i++ {

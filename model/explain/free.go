@@ -42,7 +42,7 @@ func (k *freer) add(f Free) {
 	if k.unsafe(&f) {
 		return
 	}
-	f.Remedy = k.pg.Question != Rests && k.cures(&f) || f.Quantity == Wait
+	f.Remedy = k.cures(&f) || f.Quantity == Wait
 	k.out = append(k.out, f)
 }
 

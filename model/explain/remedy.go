@@ -55,7 +55,7 @@ var falling = []Quantity{PilotLeakArea, CoverLeakArea, SeatLeakArea}
 
 // cures tells whether a change takes away what holds the valve.
 func (k *freer) cures(f *Free) bool {
-	if f.By == NoWait || slices.Contains(falling, f.Quantity) && !f.Below {
+	if f.By == NoWait && f.Quantity != WindingTemperature || slices.Contains(falling, f.Quantity) && !f.Below {
 		return false
 	}
 	return slices.Contains(remedies[k.f.Why.Reason], f.Quantity)

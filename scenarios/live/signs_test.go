@@ -81,7 +81,7 @@ const onBenches = "back-pressure"
 
 // quickSigns are those that are run in any case; the others want
 // UNDERDISC_LONG.
-var quickSigns = []string{"pilot-leaks", "cover-leaks", "contact-welded", "header-heated", "plunger-not-seated", "outlet-throttled", "water-in-tailpipe"}
+var quickSigns = []string{"pilot-leaks", "cover-leaks", "contact-welded", "header-heated", "plunger-not-seated", "outlet-throttled", "water-in-tailpipe", "bleed-plugged"}
 
 // TestSigns holds the signs that the simulation gives against those of the
 // catalogue.

@@ -32,7 +32,7 @@ var sealedColumns = []sealedColumn{
 	{"supply_V", func(o *outside) float64 { return where(o.fitted, o.supply) }},
 	{"hisses", func(o *outside) float64 { return truth(o.tail == hisses) }},
 	{"blows", func(o *outside) float64 { return truth(o.tail == blows) }},
-	{"leaks_at_cover_joint", func(o *outside) float64 { return truth(o.joint) }},
+	{"blows_at_cover_joint", func(o *outside) float64 { return truth(o.joint) }},
 	{"dump_wall_degC", func(o *outside) float64 { return o.wall - 273.15 }},
 	{"block_valve_open", func(o *outside) float64 { return o.block }},
 	{"selector_open", func(o *outside) float64 { return where(o.selector != "", truth(o.selector == "open")) }},

@@ -38,7 +38,7 @@ type SealedValve struct {
 	Tailpipe string   `json:"tailpipe_at_end"`
 	Vessel   float64  `json:"vessel_bar_abs"`
 	Sensed   *float64 `json:"sensed_bar_abs"`
-	Joint    bool     `json:"leaks_at_cover_joint"`
+	Joint    bool     `json:"blows_at_cover_joint"`
 	Outlet   float64  `json:"outlet_bar_abs"`
 	Made     *bool    `json:"switch_made"`
 	RelayOn  *bool    `json:"relay_on"`

@@ -45,7 +45,7 @@ func (rec *Record) sealedText(w io.Writer) error {
 	return err
 }
 
-// atTheJoint is what is seen and heard where the chamber's cover leaks.
+// atTheJoint is what is seen and heard where the cover of the chamber leaks.
 const atTheJoint = "a wisp blows out"
 
 func (rec *Record) outsideAtEnd(v *ValveRecord) outside {
@@ -79,7 +79,7 @@ func (rec *Record) sealedShort(v *ValveRecord) string {
 	}
 	o := rec.outsideAtEnd(v)
 	if o.joint {
-		out += " " + strings.ToUpper(atTheJoint[:1]) + atTheJoint[1:] + " at the joint of the chamber's cover."
+		out += " " + strings.ToUpper(atTheJoint[:1]) + atTheJoint[1:] + " at the cover's joint."
 	}
 	return out + fmt.Sprintf(" At the end the tailpipe %s, with %s in the vessel.", o.tail, words.Pressure(o.vessel))
 }
@@ -147,7 +147,7 @@ func writeReadings(b *bytes.Buffer, o outside) {
 	row("coil current", words.Current(o.current))
 	row("tailpipe", o.tail.String())
 	if o.joint {
-		row("cover of the chamber", atTheJoint+" at its joint")
+		row("cover", atTheJoint+" at its joint")
 	}
 	row("pressure in the tailpipe", words.Pressure(o.outlet))
 	if !math.IsNaN(o.wall) {

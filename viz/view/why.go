@@ -113,7 +113,7 @@ func freeTitle(q explain.Question) string {
 	case explain.Cycles:
 		return "What would end it"
 	case explain.Rests:
-		return "What would move it"
+		return "What would put it right"
 	}
 	return "What would free it"
 }

@@ -87,7 +87,7 @@ func IfEver(q explain.Quantity) string {
 	case explain.SensedPressure:
 		return "only if the pressure gets there; that is no reason to wait"
 	case explain.WindingTemperature:
-		return "only if what heats it ends; that is no reason to wait"
+		return "once what heats it is found and ended; it does not cool as things go"
 	}
 	return Reach(explain.NoWait)
 }

@@ -57,7 +57,7 @@ var repairs = map[explain.Quantity]string{
 	explain.CoilCurrent:        "current dies away",
 	explain.CoilResistance:     "coil or its joints renewed, if the resistance is high",
 	explain.WindingTemperature: "winding cools, what heats it found",
-	explain.FusePosition:       "fuse, but only after finding why it is out or in need of pulling",
+	explain.FusePosition:       "fuse, once it is known why it is out or has to come out",
 	explain.EarthFaults:        "faults to earth cleared",
 	explain.PilotLeakArea:      "pilot's seat repaired",
 	explain.LostStroke:         "stroke of the pilot set as marked",
