@@ -198,8 +198,9 @@ func TestSealedBoiler(t *testing.T) {
 		assert.Contains(t, said["boiler"], want)
 	}
 	assert.Contains(t, saysOf(s, "reading, Block valve"), "40 % open")
+	// That steam blows at the cover is seen; through what is not.
 	all := strings.ToLower(strings.Join(saidBy(s), "\n"))
-	for _, inside := range []string{"welded", "fuse", "earth fault", "disc shut", "disc open", "cover", "drain", "header"} {
+	for _, inside := range []string{"welded", "fuse", "earth fault", "disc shut", "disc open", "drain", "header"} {
 		assert.NotContains(t, all, inside)
 	}
 }
