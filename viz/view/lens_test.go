@@ -78,7 +78,11 @@ func truthful(t *testing.T, r *live.Run, tr *scene.Trace, now float64) {
 // just been made: while the run goes on under it, at several rates, back, and by
 // jumps.
 func TestLensIsTheSameWhateverItsWay(t *testing.T) {
-	for _, name := range scenarios.Sample() {
+	names := scenarios.Sample()
+	if testing.Short() {
+		names = []string{"gas-bench-plus", "steam-bench", "plant-bleed-plugged"}
+	}
+	for _, name := range names {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			r := begin(t, name)

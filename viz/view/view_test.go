@@ -46,6 +46,9 @@ func TestSentences(t *testing.T) {
 	if os.Getenv("UNDERDISC_LONG") != "" {
 		names = scenarios.Names()
 	}
+	if testing.Short() {
+		names = []string{"gas-bench-plus", "steam-bench", "plant-bleed-plugged", "fault-deadband-narrow", "fault-pilot-leaks", "fault-seat-leaks"}
+	}
 	for _, name := range names {
 		t.Run(name, func(t *testing.T) {
 			r := run(t, name, 0)
