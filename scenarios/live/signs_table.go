@@ -22,8 +22,8 @@ type SignCase struct {
 // SignCases are the healthy plant and every fault of the catalogue on it, with
 // the severities of the scenarios plant-NAME, which show them on the boiler
 // plant. A fault that the plant cannot have, or whose scenario gives that plant
-// other values or a second fault, comes on the plant of its own scenario, after
-// that plant without it. A fault without such a scenario befalls benches only.
+// other values, comes on the plant of its own scenario, after that plant without
+// it; of two faults in a scenario it is the first. A fault without such a scenario befalls benches only.
 func SignCases(sc *scenarios.Scenario) ([]SignCase, error) {
 	boiler, err := scenarios.Load("boiler-plant")
 	if err != nil {
@@ -44,7 +44,7 @@ func SignCases(sc *scenarios.Scenario) ([]SignCase, error) {
 		}
 		e := shown.Faults[0]
 		e.At = 0
-		asIs := len(shown.Faults) == 1 && reflect.DeepEqual(shown.Plant, boiler.Plant)
+		asIs := reflect.DeepEqual(shown.Plant, boiler.Plant)
 		if asIs && fault.Conflicts(sc.Plant, append(sc.Faults[:len(sc.Faults):len(sc.Faults)], e)) == nil {
 			out = append(out, SignCase{On: sc, Entry: e})
 			continue

@@ -27,7 +27,7 @@ open does not lift. pA is the pressure in the body above the disc, pB that in th
 
 In the table of the whole catalogue severities are those of the scenarios plant-NAME; a fault that is asked for alone and
 without one takes the typical value of the catalogue, which may be another. Where the scenario gives the plant other values,
-or a second fault, its row is on that plant and stands behind that plant without the fault. A fault that shows in a
+its row is on that plant and stands behind that plant without the fault. A fault that shows in a
 small disturbance, as running-near-set does, is seen better in its scenario than in this exercise.
 
 %s
