@@ -85,6 +85,9 @@ func (n *Network) film(i int, y []float64) film {
 
 // share is what air and water leave of a film: all films, and the dry ones alone.
 func (f *film) share(dry *film, a, x, w float64) {
+	if a <= 0 {
+		return // no air, or less than none by rounding
+	}
 	var s, k float64
 	if a < x {
 		s, k = 1-a/x, a/x*w
