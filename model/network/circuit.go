@@ -82,27 +82,41 @@ func (n *Network) made(i int, modes []int8) bool {
 // takeOverCoils notes which coils were fed under the old description, so that
 // Begin can report what the change of it has done.
 func (n *Network) takeOverCoils(old *Network, s *sim.State) {
-	n.fed = n.fed[:0]
-	for i := range old.Coils {
-		n.fed = append(n.fed, old.feeds(i, s.Modes))
-	}
+	n.fed = old.fedCoils(n.fed, s)
 	n.tookOver = true
+}
+
+// fedCoils are the coils that are fed, in the room given.
+func (n *Network) fedCoils(room []bool, s *sim.State) []bool {
+	room = room[:0]
+	for i := range n.Coils {
+		room = append(room, n.feeds(i, s.Modes))
+	}
+	return room
 }
 
 // reportFed reports the coils that a change of the description has put on or off.
 func (n *Network) reportFed(s *sim.State, report sim.Report) {
-	if !n.tookOver {
-		return
+	if n.tookOver {
+		n.tookOver = false
+		n.reportCoils(s, report)
 	}
-	n.tookOver = false
+}
+
+// reportCoils reports the coils that have been put on or off since fed was noted.
+func (n *Network) reportCoils(s *sim.State, report sim.Report) (changed bool) {
 	for i := range n.Coils {
 		switch now := n.feeds(i, s.Modes); {
-		case now && !n.fed[i]:
+		case now == n.fed[i]:
+			continue
+		case now:
 			report("coil-on", n.Coils[i].Name)
-		case !now && n.fed[i]:
+		default:
 			report("coil-off", n.Coils[i].Name)
 		}
+		changed = true
 	}
+	return changed
 }
 
 func (n *Network) fuseRates(y []float64, modes []int8, dy []float64) {

@@ -197,23 +197,9 @@ func (n *Network) Expire(timer int, s *sim.State, report sim.Report) {
 
 // feeding reports which coils get or lose their supply by what is done.
 func (n *Network) feeding(s *sim.State, report sim.Report, do func()) (changed bool) {
-	n.fed = n.fed[:0]
-	for i := range n.Coils {
-		n.fed = append(n.fed, n.feeds(i, s.Modes))
-	}
+	n.fed = n.fedCoils(n.fed, s)
 	do()
-	for i := range n.Coils {
-		switch now := n.feeds(i, s.Modes); {
-		case now == n.fed[i]:
-			continue
-		case now:
-			report("coil-on", n.Coils[i].Name)
-		default:
-			report("coil-off", n.Coils[i].Name)
-		}
-		changed = true
-	}
-	return changed
+	return n.reportCoils(s, report)
 }
 
 // Begin implements sim.System: what follows from the parameters is made so. A

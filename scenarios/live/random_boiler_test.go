@@ -1,22 +1,17 @@
 package live_test
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
 	"os"
-	"slices"
-	"strings"
 	"testing"
 
-	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"underdisc/model/plant"
 	"underdisc/model/procedure"
 	"underdisc/scenarios"
-	"underdisc/sim"
 )
 
 const (
@@ -179,34 +174,5 @@ func TestRandomBoilers(t *testing.T) {
 	}
 	base, err := scenarios.Load("boiler-plant")
 	require.NoError(t, err)
-	ends, wrong := make([]ending, n), make([]error, n)
-	require.NoError(t, sim.Many(context.Background(), n, func(i int) error {
-		ends[i], wrong[i] = randomBoilerRun(i, base)
-		return nil
-	}))
-	lifted, left, content, work := 0, 0, 0.0, 0.0
-	order := make([]int, n)
-	for i, e := range ends {
-		order[i] = i
-		if wrong[i] != nil && strings.Contains(wrong[i].Error(), "has left the range of steam's tables") {
-			left++ // the run says so and ends
-			continue
-		}
-		if !assert.NoError(t, wrong[i], "seed %d: %+v", i, e) {
-			continue
-		}
-		assert.Less(t, e.content, 1e-7, "seed %d: mass and energy by state: %+v", i, e)
-		assert.Less(t, e.work, workLimit, "seed %d: work by state, in tolerances: %+v", i, e)
-		if e.lifts > 0 {
-			lifted++
-		}
-		content, work = math.Max(content, e.content), math.Max(work, e.work)
-	}
-	assert.Greater(t, lifted, n/4, "runs in which the valve lifted")
-	assert.LessOrEqual(t, left, n/20, "runs that leave the range of the tables")
-	t.Logf("%d runs: %d lifted, %d left the range of the tables; worst by state: mass and energy %.1e, work %.0f tolerances", n, lifted, left, content, work)
-	slices.SortFunc(order, func(a, b int) int { return ends[b].steps - ends[a].steps })
-	for _, i := range order[:5] {
-		t.Logf("%d steps: seed %d, %+v", ends[i].steps, i, ends[i])
-	}
+	judgeSteam(t, n, func(i int) (ending, error) { return randomBoilerRun(i, base) })
 }
