@@ -53,6 +53,9 @@ func TestLagReaches(t *testing.T) {
 		if math.Abs(y-level) < 1e-9 {
 			t.Skip("there already, as far as numbers tell")
 		}
+		if r == 0 && math.Abs(p-level) < 1e-9 {
+			t.Skip("reached only in the limit, or by rounding")
+		}
 		read := func(t float64) float64 { return p + r*(t-tau) + (y-p+r*tau)*math.Exp(-t/tau) }
 		got := explain.LagReaches(y, p, r, tau, level)
 		first := -1.0
