@@ -182,6 +182,7 @@ var atStart = map[string][]string{
 	"line":   {"run.cells"},
 
 	"piloted-valve": {"chamber.condensate.share"},
+	"spring-valve":  {"inlet.cells"},
 }
 
 // procedureKeys are the keys of a command that stands for several.
@@ -211,7 +212,7 @@ func (s *Scenario) readCommands(n *node) ([]Command, error) {
 	}
 	valve, blame := "", do
 	if n.entry["on"] != nil {
-		if blame, err = n.needScalar(path, "on", "the name of a piloted valve"); err != nil {
+		if blame, err = n.needScalar(path, "on", "the name of a valve"); err != nil {
 			return nil, err
 		}
 		valve = blame.text

@@ -145,6 +145,7 @@ var byHand = map[string][]string{
 	"relay":  {"selector.position", "circuit.fuse.state"},
 
 	"piloted-valve": {"body-drain.opening"},
+	"spring-valve":  {"lever.pull", "gag.leaves-lift"},
 	"load":          {"opening"},
 	"heat-input":    {"power", "control.mode", "control.hold"},
 	"operators":     {"told"},
@@ -153,7 +154,7 @@ var byHand = map[string][]string{
 // errSealed says what is not done while a fault is hidden, whatever it is and
 // whatever is asked for.
 var errSealed = errors.New("found a change to a plant with a hidden fault, want only what a hand at the plant sets " +
-	"(feed, fire, load, block valve, drain, selector, fuse) changed until the fault is revealed")
+	"(feed, fire, load, block valve, drain, selector, fuse, lever, gag) changed until the fault is revealed")
 
 // Allows is an error if the action could be used to find out what is hidden: it
 // would be refused where it clashes. While a fault is hidden, what can be changed

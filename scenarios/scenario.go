@@ -32,11 +32,12 @@ type Command struct {
 
 // Shows is what the run must show; a test holds the run against it.
 type Shows struct {
-	Lifts       *Count       // how often the disc leaves its seat
-	StateAtEnd  []string     // any of these, of States
+	Lifts       *Count       // how often a disc leaves its seat, or a spring-loaded valve pops
+	StateAtEnd  []string     // any of these, of States and SpringStates
 	LinkAtEnd   string       // the link that holds the valve, of Links; empty if not said
 	SeatedAtEnd *bool        // whether the disc rests on its seat
-	Never       []string     // events that must not happen
+	Valves      []OfValve    // what single valves must show
+	Never       []string     // events that must not happen, see EventOf
 	Order       []string     // events whose first occurrences come in this order
 	First       []FirstEvent // when events first happen
 	Final       []Bound      // bounds on the last record
@@ -74,6 +75,11 @@ func States() []string {
 	return []string{"shut", "emptying", "opening", "open", "refilling", "closing", "hung-open", "leaking", "cycling"}
 }
 
+// SpringStates are the words for what a spring-loaded valve is doing.
+func SpringStates() []string {
+	return []string{"tight", "simmering", "lifting", "partly-lifted", "at-full-lift", "falling", "held-off-seat", "gagged", "held-by-lever", "chattering"}
+}
+
 // Links are the links between pressure and disc, in the order in which one
 // moves the next.
 func Links() []string {
@@ -89,5 +95,7 @@ func Events() []string {
 		"disc-lift", "disc-bounce", "disc-full-open", "disc-leaves-stop", "disc-seated",
 		"block-valve-moves", "block-valve-open", "block-valve-shut", "block-valve-stands",
 		"load-moves", "load-open", "load-shut", "load-stands",
+		"simmer", "pop", "full-lift", "full-lift-bounce", "leaves-stop", "reseat", "tight", "debris-washed-out",
+		"lever-moves", "lever-pulled", "lever-held", "lever-let-go",
 	}
 }

@@ -5,6 +5,7 @@ package scenarios
 import (
 	"encoding/json"
 	"reflect"
+	"slices"
 	"strings"
 
 	"github.com/invopop/jsonschema"
@@ -170,7 +171,7 @@ func commandSchema() *jsonschema.Schema {
 	do := object("Does a procedure, beginning at a time.",
 		"at", quantity("When it begins.", unit.Time, plant.Range{Lo: 0, Hi: longest}),
 		"do", names,
-		"on", word("The piloted valve; needed where there are several."),
+		"on", word("The valve; needed where there are several of its kind."),
 	)
 	do.Required = []string{"at", "do"}
 	return &jsonschema.Schema{OneOf: []*jsonschema.Schema{settingSchema(), do}}
@@ -197,11 +198,16 @@ func showsSchema() *jsonschema.Schema {
 		out.MinItems, out.UniqueItems = least, true
 		return out
 	}
-	lifts := object("How often the disc leaves its seat.",
+	events := func(doc string, least *uint64) *jsonschema.Schema {
+		out := listOf(doc, eventWord(""))
+		out.MinItems, out.UniqueItems = least, true
+		return out
+	}
+	lifts := object("How often the disc leaves its seat, or a spring-loaded valve pops.",
 		"at-least", whole("No fewer."), "at-most", whole("No more."), "exactly", whole("Just as many; alone."))
 	lifts.MinProperties = &one
 	first := object("When an event first happens.",
-		"event", oneWord("The event.", Events()),
+		"event", eventWord("The event."),
 		"after", quantity("Not before this.", unit.Time, times),
 		"before", quantity("Not after this.", unit.Time, times))
 	first.Required, first.MinProperties = []string{"event"}, &two
@@ -214,11 +220,12 @@ func showsSchema() *jsonschema.Schema {
 	firsts.MinItems, finals.MinItems = &one, &one
 	out := object("What the run must show.",
 		"lifts", lifts,
-		"state-at-end", some("What the valve may be doing at the end.", States(), &one),
+		"state-at-end", some("What the valve may be doing at the end.", slices.Concat(States(), SpringStates()), &one),
 		"link-at-end", oneWord("The link that holds the valve at the end.", Links()),
 		"seated-at-end", &jsonschema.Schema{Type: "boolean", Description: "Whether the disc rests on its seat at the end."},
-		"never", some("Events that must not happen.", Events(), &one),
-		"order", some("Events in the order in which they first happen.", Events(), &two),
+		"valves", ofValveSchema(lifts, some, &one),
+		"never", events("Events that must not happen.", &one),
+		"order", events("Events in the order in which they first happen.", &two),
 		"first", firsts,
 		"final", finals,
 	)

@@ -11,7 +11,7 @@ import (
 )
 
 var (
-	showsKeys = []string{"lifts", "state-at-end", "link-at-end", "seated-at-end", "never", "order", "first", "final"}
+	showsKeys = []string{"lifts", "state-at-end", "link-at-end", "seated-at-end", "valves", "never", "order", "first", "final"}
 	countKeys = []string{"at-least", "at-most", "exactly"}
 	firstKeys = []string{"event", "after", "before"}
 	finalKeys = []string{"quantity", "at-least", "at-most"}
@@ -44,19 +44,17 @@ func (s *Scenario) readShow(path, key string, n *node) (err error) {
 	case "lifts":
 		out.Lifts, err = v.count(path)
 	case "state-at-end":
-		out.StateAtEnd, err = v.words(path, States())
+		out.StateAtEnd, err = v.words(path, slices.Concat(States(), SpringStates()))
 	case "link-at-end":
 		out.LinkAtEnd, err = n.needWord("shows", key, Links())
 	case "seated-at-end":
-		var word string
-		if word, err = n.needWord("shows", key, []string{"true", "false"}); err == nil {
-			seated := word == "true"
-			out.SeatedAtEnd = &seated
-		}
+		out.SeatedAtEnd, err = n.needTruth("shows", key)
+	case "valves":
+		err = s.each(n, key, s.readOfValve)
 	case "never":
-		out.Never, err = v.words(path, Events())
+		out.Never, err = v.wordsThat(path, s.isEvent)
 	case "order":
-		out.Order, err = v.words(path, Events())
+		out.Order, err = v.wordsThat(path, s.isEvent)
 		if err == nil && len(out.Order) < 2 {
 			err = v.at.wrong(path, "one event", "two or more, in the order in which they first happen")
 		}
@@ -90,10 +88,14 @@ func (s *Scenario) readFirst(path string, n *node) error {
 	if err := n.needMapping(path, firstKeys); err != nil {
 		return err
 	}
-	event, err := n.needWord(path, "event", Events())
+	word, err := n.needScalar(path, "event", oneOf(Events()))
 	if err != nil {
 		return err
 	}
+	if err := s.isEvent(word, join(path, "event")); err != nil {
+		return err
+	}
+	event := word.text
 	within := plant.Param{Dim: unit.Time, Range: plant.Range{Lo: 0, Hi: s.Until}}
 	first := FirstEvent{Event: event}
 	first.After, first.Before, err = n.bounds(path, "after", "before", within)
@@ -209,9 +211,17 @@ func (n *node) words(path string, among []string) ([]string, error) {
 	if n.kind != list || len(n.items) == 0 {
 		return nil, n.at.wrong(path, n.describe(), "a list of one or more of "+strings.Join(among, ", "))
 	}
+	return n.wordsThat(path, func(item *node, path string) error { return item.wordOf(path, among) })
+}
+
+// wordsThat reads a list of different words that pass the check.
+func (n *node) wordsThat(path string, check func(item *node, path string) error) ([]string, error) {
+	if n.kind != list || len(n.items) == 0 {
+		return nil, n.at.wrong(path, n.describe(), "a list of one or more of "+strings.Join(Events(), ", "))
+	}
 	var out []string
 	for _, item := range n.items {
-		if err := item.wordOf(path, among); err != nil {
+		if err := check(item, path); err != nil {
 			return nil, err
 		}
 		if slices.Contains(out, item.text) {
@@ -225,8 +235,12 @@ func (n *node) words(path string, among []string) ([]string, error) {
 // agrees refuses an event that must never happen and must happen.
 func (w *Shows) agrees(n *node) error {
 	for i, event := range w.Never {
-		must := slices.Contains(w.Order, event) ||
-			slices.ContainsFunc(w.First, func(f FirstEvent) bool { return f.Event == event })
+		asked := func(word string) bool {
+			name, _ := EventOf(word)
+			return word == event || name == event // an event of a part is one of any
+		}
+		must := slices.ContainsFunc(w.Order, asked) ||
+			slices.ContainsFunc(w.First, func(f FirstEvent) bool { return asked(f.Event) })
 		if must {
 			return n.entry["never"].items[i].at.wrong("shows.never", quote(event)+", which order or first ask for", "an event that is not asked for elsewhere")
 		}

@@ -2,8 +2,11 @@ package main
 
 import (
 	"bytes"
+	"slices"
+	"strings"
 
 	"underdisc/model/unit"
+	"underdisc/scenarios"
 	"underdisc/scenarios/live"
 	"underdisc/viz/report"
 )
@@ -11,6 +14,7 @@ import (
 type explainCmd struct {
 	Scenario string   `arg:"" name:"NAME|FILE|LOG" help:"A built-in scenario (underdisc list), or the path of a file: a scenario, or the log of a run."`
 	At       string   `placeholder:"TIME" help:"The moment to explain, such as 3.6s; the end of the scenario if left out, of a log where it ends."`
+	Valve    string   `placeholder:"PART" help:"The valve to explain; if left out, the piloted ones, and in a plant without any the first with a spring."`
 	Units    string   `default:"bar,abs" placeholder:"LIST" help:"Units, separated by commas: bar, psi or kPa; abs or gauge; degC or degF; kg/h, kg/s or lb/h (${default})."`
 	Set      []string `sep:"none" placeholder:"PATH=VALUE" help:"Give a parameter another value from the start. Repeatable."`
 	Fault    []string `sep:"none" placeholder:"NAME[=SEVERITY][@TIME]" help:"Add a fault, such as pilot-leaks=6mm2@2s. Repeatable."`
@@ -46,6 +50,9 @@ func (c *explainCmd) Run(p *program) error {
 		at = sc.Until
 	}
 	sc.Until = at
+	if err := c.valve(sc); err != nil {
+		return err
+	}
 	run, err := live.Start(sc, live.Options{RelTol: rtol, Keep: keptBlocks})
 	if err != nil {
 		return cannotStart(sc, err)
@@ -54,7 +61,7 @@ func (c *explainCmd) Run(p *program) error {
 		return err
 	}
 	p.noteEnd(c.Scenario, at)
-	why := report.Why{Run: run, At: at, Units: units}
+	why := report.Why{Run: run, At: at, Units: units, Valve: c.Valve}
 	var text bytes.Buffer
 	if c.JSON {
 		err = why.WriteJSON(&text, p.env.version)
@@ -66,4 +73,21 @@ func (c *explainCmd) Run(p *program) error {
 	}
 	_, err = text.WriteTo(p.out)
 	return err
+}
+
+// valve refuses the name of a valve that the plant does not have.
+func (c *explainCmd) valve(sc *scenarios.Scenario) error {
+	var names []string
+	for _, kind := range []string{"piloted-valve", "spring-valve"} {
+		for _, q := range sc.Plant.OfKind(kind) {
+			names = append(names, q.Name)
+		}
+	}
+	switch {
+	case c.Valve == "" || slices.Contains(names, c.Valve):
+		return nil
+	case len(names) == 0:
+		return bad("--valve: found %q, want none: %s has no valve", c.Valve, sc.Name)
+	}
+	return bad("--valve: found %q, want one of the valves of %s: %s", c.Valve, sc.Name, strings.Join(names, ", "))
 }

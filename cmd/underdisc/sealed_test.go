@@ -237,7 +237,7 @@ func TestSealedQuestions(t *testing.T) {
 			assert.Equal(t, first, errs)
 		}
 	}
-	assert.Contains(t, first, "want only what a hand at the plant sets (feed, fire, load, block valve, drain, selector, fuse) changed until the fault is revealed")
+	assert.Contains(t, first, "want only what a hand at the plant sets (feed, fire, load, block valve, drain, selector, fuse, lever, gag) changed until the fault is revealed")
 	for _, f := range fault.All() {
 		_, a := ask("run", "a.yaml", "--fault", f.Name)
 		_, b := ask("run", "b.yaml", "--fault", f.Name)

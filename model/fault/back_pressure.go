@@ -11,5 +11,5 @@ var backPressure = Fault{
 		"leaves full lift once body and tailpipe differ by less than about 1.5 bar; up to about " +
 		"9 bar abs its disc only moves more slowly.",
 	Sign: "The pressure in the tailpipe is high even at rest; at a lift the disc drops from its " +
-		"stop early and carries less.",
+		"stop early and carries less; a spring-loaded valve without bellows pops later by all of it.",
 }

@@ -37,10 +37,13 @@ func boiler() *plant.Plant {
 	}}
 }
 
-// home is the bench for a fault that can befall it, otherwise the boiler.
+// home is the bench for a fault that can befall it, otherwise the boiler or the
+// vessel with a spring-loaded valve.
 func home(f Fault) *plant.Plant {
-	if b := bench(); len(f.Befalls(b)) > 0 {
-		return b
+	for _, p := range []*plant.Plant{bench(), boiler()} {
+		if len(f.Befalls(p)) > 0 {
+			return p
+		}
 	}
-	return boiler()
+	return sprung()
 }

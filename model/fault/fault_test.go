@@ -80,6 +80,7 @@ func differing(t *testing.T, p, q *plant.Plant) []string {
 func TestEachFaultChangesWhatItNames(t *testing.T) {
 	require.Empty(t, bench().Check())
 	require.Empty(t, boiler().Check())
+	require.Empty(t, sprung().Check())
 	require.Len(t, All(), len(effects))
 	for _, f := range All() {
 		t.Run(f.Name, func(t *testing.T) {

@@ -70,6 +70,8 @@ var benches = []struct {
 	{"steam-bench", steamBench},
 	{"boiler-plant", boilerPlant},
 	{"alternating", alternating},
+	{"springs", springBench},
+	{"boiler with springs", boilerSprings},
 }
 
 // change sets parameters of a plant.

@@ -33,12 +33,14 @@ type Channel struct {
 	Entrance, Exit         float64 // velocity heads lost by a flow that enters or leaves the pipe at From
 	Damping                float64 // of a small flow that swings, 1/s
 	Upwind                 bool
+	Kinetic                bool // counts its kinetic energy, see carried
 }
 
 // channel is its compiled form.
 type channel struct {
 	w        int // variable
 	qm, qh   int
+	qe       int // of what enters To, where that is not qh
 	from, to *node
 	out, in  *source
 	jac      []int32 // rows: flow, energies, ledger
@@ -125,6 +127,10 @@ func soundSpeed(s *fluid.State) float64 {
 
 func (n *Network) channelRates(i int, y, dy, dq []float64) {
 	c, d := &n.channels[i], &n.Channels[i]
+	if d.Kinetic {
+		n.kineticRates(i, y, dy, dq)
+		return
+	}
 	w := y[c.w]
 	h, v := n.channelEnds(i, w)
 	drag, _, _ := d.drag(w, v)
@@ -146,6 +152,10 @@ func (n *Network) compileChannel(i int, s *slots, nv int) {
 	c, d := &n.channels[i], &n.Channels[i]
 	c.from, c.to = n.node(d.From), n.node(d.To)
 	c.out, c.in = c.from.source(d.FromDraw), c.to.source(d.ToDraw)
+	if d.Kinetic {
+		n.compileKinetic(i, s, nv)
+		return
+	}
 	// Rows over the columns of both ends: the flow, then every energy.
 	rows := []int{c.w, nv + c.qh}
 	c.jw = []int32{s.at(c.w, c.w), s.at(nv+c.qh, c.w), s.at(nv+c.qm, c.w)}
@@ -166,6 +176,10 @@ func (n *Network) compileChannel(i int, s *slots, nv int) {
 
 func (n *Network) channelJacobian(i int, y, j []float64) {
 	c, d := &n.channels[i], &n.Channels[i]
+	if d.Kinetic {
+		n.kineticJacobian(i, y, j)
+		return
+	}
 	w := y[c.w]
 	h, v := n.channelEnds(i, w)
 	a := d.Area / d.Length

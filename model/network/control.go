@@ -371,6 +371,7 @@ func (n *Network) regulatorJacobian(i int, y, j []float64) {
 // controller changed to hand or back keeps what it asks for.
 func (n *Network) TakeOver(old *Network, s *sim.State) {
 	n.takeOverCoils(old, s)
+	n.takeOverFaces(old, s)
 	for i, k := range n.regVar {
 		was, is := &old.Regulators[i], &n.Regulators[i]
 		if is.Hand == was.Hand {

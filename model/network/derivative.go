@@ -105,6 +105,9 @@ func (n *Network) shapes(y []float64) {
 		if s := n.parts[i].seat; s != nil {
 			s.fresh = false
 		}
+		if s := n.parts[i].past; s != nil {
+			s.fresh = false
+		}
 	}
 	for i := range n.parts {
 		p := &n.parts[i]
@@ -128,12 +131,16 @@ func (n *Network) flowRates(y []float64) {
 	for i := range n.edges {
 		e := &n.edges[i]
 		if e.part >= 0 {
-			e.area = e.opening.at(n.parts[e.part].pos)
+			e.area = e.opening.at(math.Max(n.parts[e.part].pos, 0))
 		} else if e.act >= 0 {
 			e.area = e.opening.driven(y[n.actVar[e.act]])
 		}
 		if e.area == 0 {
 			e.w, e.h = 0, 0
+			continue
+		}
+		if e.past != nil {
+			e.past.flow(e, n.parts[e.part].pos)
 			continue
 		}
 		if e.seat != nil {
@@ -167,6 +174,13 @@ func (n *Network) force(i int, y []float64) float64 {
 	}
 	if p.seat != nil {
 		f += p.seat.excess(p)
+	}
+	if p.past != nil {
+		f += p.past.find(p.pos).Force
+	}
+	if m.Seat != nil {
+		push, _ := m.Seat.push(n.gap(i, p.pos, y))
+		f += push + n.lifts(i, y)
 	}
 	if p.load != nil {
 		f -= m.SeatLoad * (p.load.st.P - p.from.st.P) * (1 - p.pos/m.Travel)
@@ -252,7 +266,7 @@ func (n *Network) Derivative(t float64, y []float64, modes []int8, dy, dq []floa
 					dq[n.nodes[pf.node].work[pf.at]] = 0
 				}
 				dq[p.qDamp], dq[p.qFriction], dq[p.qPull], dq[p.qLoad], dq[p.qImpact], dq[p.qFault] = 0, 0, 0, 0, 0, 0
-				if p.seat != nil {
+				if p.seat != nil || p.past != nil {
 					dq[p.qFace] = 0
 				}
 			}
@@ -261,7 +275,13 @@ func (n *Network) Derivative(t float64, y []float64, modes []int8, dy, dq []floa
 		v := p.vel
 		fr := m.friction(mode, v)
 		dy[p.x] = v
-		dy[p.v] = (n.force(i, y) - m.Damping*v - fr) / m.Mass
+		net, hit := n.force(i, y), 0.0
+		if m.Seat != nil {
+			c, _ := m.Seat.drag(n.gap(i, p.pos, y), m.Mass)
+			net -= c * v
+			hit = c * v * v
+		}
+		dy[p.v] = (net - m.Damping*v - fr) / m.Mass
 		for _, pf := range p.faces {
 			nd := &n.nodes[pf.node]
 			w := nd.st.P * nd.faces[pf.at].area * v
@@ -279,10 +299,22 @@ func (n *Network) Derivative(t float64, y []float64, modes []int8, dy, dq []floa
 				dq[p.qFace] = w
 			}
 		}
+		if p.past != nil {
+			w := p.past.find(p.pos).Force * v
+			if !p.past.edge.to.fixed {
+				dy[p.past.edge.to.u] -= w
+			}
+			if ledger {
+				dq[p.qFace] = w
+			}
+		}
 		if ledger {
 			dq[p.qDamp] = m.Damping * v * v
 			dq[p.qFriction] = fr * v
-			dq[p.qPull], dq[p.qLoad], dq[p.qImpact], dq[p.qFault] = 0, 0, 0, 0
+			dq[p.qPull], dq[p.qLoad], dq[p.qImpact], dq[p.qFault] = 0, 0, hit, 0
+			if m.Seat != nil {
+				dq[p.qPull] = n.lifts(i, y) * v
+			}
 			if p.coil >= 0 {
 				dq[p.qPull] = n.pull(i, y) * v
 			}
@@ -304,6 +336,7 @@ func (n *Network) Derivative(t float64, y []float64, modes []int8, dy, dq []floa
 	}
 	n.controlRates(y, modes, dy)
 	n.wallRates(y, dy, dq)
+	n.wearRates(y, modes, dy)
 }
 
 // Moving implements sim.System: a held part has neither position nor speed to

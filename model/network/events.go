@@ -34,11 +34,17 @@ func (n *Network) Guards(t float64, y []float64, modes []int8, g []float64) {
 		case Stuck:
 			a[guardRelease] = m.Stick - math.Abs(n.force(i, y))
 		case Free:
-			a[guardLow], a[guardHigh] = p.pos, m.Travel-p.pos
+			a[guardHigh] = m.Travel - p.pos
+			if m.Seat == nil {
+				a[guardLow] = p.pos
+			}
 		case Rising:
 			a[guardHigh], a[guardTurn] = m.Travel-p.pos, p.vel
 		case Falling:
-			a[guardLow], a[guardTurn] = p.pos, -p.vel
+			a[guardTurn] = -p.vel
+			if m.Seat == nil {
+				a[guardLow] = p.pos
+			}
 		}
 	}
 	for i := range n.Switches {
@@ -52,11 +58,15 @@ func (n *Network) Guards(t float64, y []float64, modes []int8, g []float64) {
 	}
 	n.fuseGuards(y, modes, g[n.fuseGuard:])
 	n.actuatorGuards(y, modes, g[n.actGuard:])
+	n.facesGuards(y, modes, g)
 }
 
 // Cross implements sim.System.
 func (n *Network) Cross(guard int, s *sim.State, report sim.Report) {
 	switch {
+	case guard >= n.faceGuard:
+		n.crossFaces(guard, s, report)
+		return
 	case guard >= n.actGuard:
 		n.arrive(guard-n.actGuard, s, report)
 		return
@@ -151,8 +161,12 @@ func (n *Network) contact(i int, s *sim.State, at, away float64, held int8, held
 		}
 		report(m.Events.Bounce, m.Name)
 	}
+	lost := 0.5 * m.Mass * (v*v - s.Y[p.v]*s.Y[p.v])
 	if len(s.Q) > 0 {
-		s.Q[p.qImpact] += 0.5 * m.Mass * (v*v - s.Y[p.v]*s.Y[p.v])
+		s.Q[p.qImpact] += lost
+	}
+	if away > 0 {
+		n.struck(i, lost, s.Y)
 	}
 }
 
@@ -208,10 +222,18 @@ func (n *Network) feeding(s *sim.State, report sim.Report, do func()) (changed b
 func (n *Network) Begin(s *sim.State, report sim.Report) {
 	for i := range n.parts {
 		p, m := &n.parts[i], &n.Movers[i]
-		if x := s.Y[p.x]; x > m.Travel || s.Modes[p.mode] == HeldHigh {
+		x := s.Y[p.x]
+		if m.Seat != nil {
+			n.beginFaces(i, s)
+			if s.Modes[p.mode] == HeldHigh && x < m.Travel {
+				// A gag does not take the spindle along when it is drawn back.
+				s.Modes[p.mode] = m.freeMode(1)
+			}
+		}
+		if x > m.Travel || s.Modes[p.mode] == HeldHigh {
 			s.Y[p.x] = m.Travel
 			if len(s.Q) > 0 {
-				s.Q[p.qFault] += n.potential(i, m.Travel) - n.potential(i, x)
+				s.Q[p.qFault] += n.potential(i, m.Travel, s.Y) - n.potential(i, x, s.Y)
 			}
 		}
 		switch s.Modes[p.mode] {

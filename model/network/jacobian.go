@@ -39,7 +39,11 @@ func (n *Network) Jacobian(t float64, y []float64, modes []int8, j []float64) {
 		da := 0.0
 		if e.part >= 0 {
 			x := n.parts[e.part].pos
-			e.area, da = e.opening.at(x), e.opening.slope(x)
+			if x >= 0 {
+				e.area, da = e.opening.at(x), e.opening.slope(x)
+			} else {
+				e.area = e.opening.Leak
+			}
 		}
 		moves := e.part >= 0 && travelling(modes[n.parts[e.part].mode])
 		if e.act >= 0 {
@@ -61,7 +65,9 @@ func (n *Network) Jacobian(t float64, y []float64, modes []int8, j []float64) {
 			up, down, upAt, downAt, sign = e.in, e.from, e.toAt, e.fromAt, -1.0
 		}
 		var w float64
-		if e.seat != nil && sign > 0 {
+		if e.past != nil {
+			w = e.past.slopes(e, n.parts[e.part].pos)
+		} else if e.seat != nil && sign > 0 {
 			w = e.seat.slopes(e, n.parts[e.part].pos)
 		} else {
 			e.law.FluxSlopes(up.st, down.st.P, &fx)
@@ -113,6 +119,7 @@ func (n *Network) Jacobian(t float64, y []float64, modes []int8, j []float64) {
 		}
 	}
 	n.wallJacobian(y, j)
+	n.wearJacobian(y, modes, j)
 	n.controlJacobian(y, modes, j)
 }
 
@@ -172,6 +179,12 @@ func (n *Network) partJacobian(i int, y []float64, modes []int8, j []float64) {
 	}
 	if p.seat != nil {
 		p.seat.jacobian(p, v, im, j)
+	}
+	if p.past != nil {
+		p.past.jacobian(p, v, im, j)
+	}
+	if m.Seat != nil {
+		n.facesJacobian(i, y, j)
 	}
 	if p.load != nil {
 		fade := 1 - p.pos/m.Travel

@@ -53,6 +53,9 @@ func drawState(t *rapid.T, m *plant.Model, g regime) ([]float64, []int8) {
 		if mv.Law == network.Sticking {
 			modes = []int8{network.HeldLow, network.HeldHigh, network.Stuck, network.Rising, network.Falling}
 		}
+		if mv.Seat != nil {
+			modes = modes[1:] // it has no lower stop
+		}
 		mode := rapid.SampledFrom(modes).Draw(t, mv.Name+" mode")
 		s.Modes[slices.Index(lay.Modes, mv.Name)] = mode
 		x := mv.Travel * math.Exp(rapid.Float64Range(-9, -0.01).Draw(t, mv.Name+" lift"))
@@ -64,10 +67,16 @@ func drawState(t *rapid.T, m *plant.Model, g regime) ([]float64, []int8) {
 			x, v = mv.Travel, 0
 		case network.Stuck:
 			v = 0
+			if mv.Seat != nil && rapid.Bool().Draw(t, "shut") {
+				x *= -1e-3
+			}
 		case network.Falling:
 			v = -v
 		case network.Free:
 			v *= rapid.SampledFrom([]float64{-1, 1}).Draw(t, mv.Name+" direction")
+			if mv.Seat != nil && rapid.Bool().Draw(t, "shut") {
+				x *= -1e-3
+			}
 		}
 		s.Y[at(mv.Name+".position")], s.Y[at(mv.Name+".speed")] = x, v
 	}
@@ -90,6 +99,7 @@ func drawState(t *rapid.T, m *plant.Model, g regime) ([]float64, []int8) {
 		mass := look.Nodes[i].V / m.Gas.Volume(p, temperature)
 		s.Y[at(name+".mass")], s.Y[at(name+".energy")] = mass, mass*m.Gas.Energy(temperature)
 	}
+	drawFlows(t, n, s.Y)
 	drawRest(t, n, &s)
 	return s.Y, s.Modes
 }
@@ -121,6 +131,9 @@ func units(n *network.Network, y []float64, modes []int8) []float64 {
 		ratio := strings.HasSuffix(name, ".mass") || strings.HasSuffix(name, ".energy") || strings.HasSuffix(name, ".position")
 		if !ratio || u[i] == 0 {
 			u[i] = max(u[i], lay.Scales[i])
+		}
+		if strings.HasSuffix(name, ".debris") {
+			u[i] = 3e-6
 		}
 	}
 	look := n.Look(0, y, modes)
@@ -159,6 +172,8 @@ func magnitudes(n *network.Network, y []float64, modes []int8) []float64 {
 	out := make([]float64, nv+nq)
 	for r := range out {
 		switch name := row(lay, r); {
+		case strings.HasSuffix(name, ".wear"):
+			out[r] = 10
 		case strings.HasSuffix(name, ".output"), strings.HasSuffix(name, ".integral"), strings.HasSuffix(name, ".heat"):
 			out[r] = lay.Scales[r] // a second of it
 		case r < nv && n.Units()[r] == "Pa":
@@ -168,7 +183,7 @@ func magnitudes(n *network.Network, y []float64, modes []int8) []float64 {
 		case r < nv && n.Units()[r] == "m/s":
 			for i, k := range n.Look(0, y, modes).Movers {
 				if name == k.Name+".speed" {
-					for _, f := range append(k.Faces, k.Spring, k.Pull, k.SeatLoad) {
+					for _, f := range append(k.Faces, k.Spring, k.Pull, k.SeatLoad, k.Push, k.Lever, k.Past.Force) {
 						out[r] = max(out[r], math.Abs(f)/n.Movers[i].Mass)
 					}
 				}

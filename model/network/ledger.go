@@ -8,17 +8,23 @@ import (
 
 // Stored is the energy that mover i keeps: kinetic, spring and height [J],
 //
-//	M v^2/2 + Preload x + Rate x^2/2 - Weight x.
+//	M v^2/2 + Preload x + Rate x^2/2 - Weight x
+//
+// and that of the faces of its seat.
 func (n *Network) Stored(i int, y []float64) float64 {
 	p := &n.parts[i]
-	return n.kinetic(i, y[p.v]) + n.potential(i, y[p.x])
+	return n.kinetic(i, y[p.v]) + n.potential(i, y[p.x], y)
 }
 
 func (n *Network) kinetic(i int, v float64) float64 { return 0.5 * n.Movers[i].Mass * v * v }
 
-func (n *Network) potential(i int, x float64) float64 {
+func (n *Network) potential(i int, x float64, y []float64) float64 {
 	m := &n.Movers[i]
-	return m.Preload*x + 0.5*m.Rate*x*x - m.Weight*x
+	e := m.Preload*x + 0.5*m.Rate*x*x - m.Weight*x
+	if m.Seat != nil {
+		e += m.Seat.stored(n.gap(i, x, y))
+	}
+	return e
 }
 
 // BookChange enters into the ledger what movers and walls gain in energy when
@@ -168,11 +174,15 @@ func (n *Network) books() []book {
 				flow(n.channels[i].qm, -1)
 			}
 			if n.Channels[i].To == Node(v) {
-				flow(n.channels[i].qm, 1)
+				mass.entries = append(mass.entries, bookEntry{n.channels[i].qm, 1})
+				energy.entries = append(energy.entries, bookEntry{n.channels[i].qe, 1})
 			}
 		}
 		for i := range n.parts {
 			if s := n.parts[i].seat; s != nil && s.edge.to == nd {
+				energy.entries = append(energy.entries, bookEntry{n.parts[i].qFace, -1})
+			}
+			if s := n.parts[i].past; s != nil && s.edge.to == nd {
 				energy.entries = append(energy.entries, bookEntry{n.parts[i].qFace, -1})
 			}
 		}
@@ -208,7 +218,7 @@ func (n *Network) books() []book {
 		for _, f := range p.faces {
 			b.entries = append(b.entries, bookEntry{n.nodes[f.node].work[f.at], 1})
 		}
-		if p.seat != nil {
+		if p.seat != nil || p.past != nil {
 			b.entries = append(b.entries, bookEntry{p.qFace, 1})
 		}
 		out = append(out, b)

@@ -133,7 +133,7 @@ func (w *walk) jump(t float64, interval int, y []float64) error {
 		// A contact in the same instant changes the speed, which is the
 		// impact's affair; the position is moved by the change alone.
 		w.flow.add(p.qFault, n.kinetic(i, w.y[p.v])-old.kinetic(i, w.y[p.v])+
-			n.potential(i, y[p.x])-old.potential(i, w.y[p.x]))
+			n.potential(i, y[p.x], y)-old.potential(i, w.y[p.x], w.y))
 	}
 	for i := range n.Walls {
 		k := n.wallVar[i]
@@ -155,6 +155,7 @@ func (n *Network) rates(l *Look, rate []float64) {
 	}
 	for i := range l.Channels {
 		rate[n.channels[i].qm], rate[n.channels[i].qh] = l.Channels[i].W, l.Channels[i].H
+		rate[n.channels[i].qe] = l.Channels[i].Enters
 	}
 	for i := range l.Movers {
 		m, p := &l.Movers[i], &n.parts[i]
@@ -166,6 +167,12 @@ func (n *Network) rates(l *Look, rate []float64) {
 		rate[p.qPull], rate[p.qLoad] = m.Pull*m.V, m.SeatLoad*m.V
 		if p.seat != nil {
 			rate[p.qFace] = m.Excess * m.V
+		}
+		if p.past != nil {
+			rate[p.qFace] = m.Past.Force * m.V
+		}
+		if n.Movers[i].Seat != nil {
+			rate[p.qPull], rate[p.qImpact] = m.Lever*m.V, m.Hit
 		}
 	}
 	for i := range l.Walls {

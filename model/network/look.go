@@ -25,6 +25,7 @@ type Look struct {
 	Watchers   []WatcherLook
 	Regulators []RegulatorLook
 	Feeds      []FeedLook
+	Wears      []float64
 
 	rates []float64 // of the variables
 	flux  flow.Flux
@@ -66,6 +67,13 @@ type MoverLook struct {
 	Rest     float64 // sum without damping, friction and contact
 	Contact  float64 // force of the stop on the part, signed along x
 	Phi      float64
+
+	// Of a part with faces: the force between them, the lever's, both along x;
+	// what they lose at an impact, W; what holds them apart; how they stand.
+	Push, Lever, Hit float64
+	Off, Debris      float64
+	Faced            int8
+	Past             flow.Past // of a flow that sets the force on it
 }
 
 // CoilLook is one coil.
@@ -101,6 +109,9 @@ type WallLook struct {
 type ChannelLook struct {
 	Name string
 	W, H float64 // kg/s, W
+	// Enters is the energy that reaches To; H leaves From. They differ while the
+	// kinetic energy of what is on its way changes, where that is counted.
+	Enters float64
 }
 
 // Look evaluates everything at (t, y) in the given modes.
@@ -173,6 +184,16 @@ func (n *Network) LookInto(l *Look, t float64, y []float64, modes []int8) {
 		if p.seat != nil {
 			k.Excess = p.seat.excess(p)
 		}
+		if p.past != nil {
+			k.Past = *p.past.find(p.pos)
+		}
+		if m.Seat != nil {
+			k.Off, _ = n.off(i, y)
+			k.Push, _ = m.Seat.push(p.pos - k.Off)
+			k.Lever, k.Faced, k.Debris = n.lifts(i, y), modes[p.faced.mode], y[p.faced.debris]
+			c, _ := m.Seat.drag(p.pos-k.Off, m.Mass)
+			k.Hit = c * p.vel * p.vel
+		}
 		if p.load != nil {
 			k.SeatLoad = m.SeatLoad * (p.load.st.P - p.from.st.P) * (1 - p.pos/m.Travel)
 		}
@@ -219,7 +240,12 @@ func (n *Network) LookInto(l *Look, t float64, y []float64, modes []int8) {
 	for i := range n.Channels {
 		w := y[n.channels[i].w]
 		h, _ := n.channelEnds(i, w)
-		l.Channels = append(l.Channels, ChannelLook{Name: n.Channels[i].Name, W: w, H: w * h})
+		k := ChannelLook{Name: n.Channels[i].Name, W: w, H: w * h, Enters: w * h}
+		if n.Channels[i].Kinetic {
+			e := n.carried(i, w)
+			k.H, k.Enters = e.leave, e.enter
+		}
+		l.Channels = append(l.Channels, k)
 	}
 	for i := range n.Switches {
 		l.Switches = append(l.Switches, modes[n.switchMode+i])
@@ -232,7 +258,10 @@ func (n *Network) LookInto(l *Look, t float64, y []float64, modes []int8) {
 
 func (n *Network) lookControl(l *Look, y []float64, modes []int8) {
 	l.Made, l.Fuses, l.Actuators = l.Made[:0], l.Fuses[:0], l.Actuators[:0]
-	l.Watchers, l.Regulators, l.Feeds = l.Watchers[:0], l.Regulators[:0], l.Feeds[:0]
+	l.Watchers, l.Regulators, l.Feeds, l.Wears = l.Watchers[:0], l.Regulators[:0], l.Feeds[:0], l.Wears[:0]
+	for i := range n.worn {
+		l.Wears = append(l.Wears, y[n.worn[i].w])
+	}
 	for i := range n.Switches {
 		l.Made = append(l.Made, n.made(i, modes))
 	}

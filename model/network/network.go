@@ -27,6 +27,7 @@ type Network struct {
 	Watchers   []Watcher
 	Regulators []Regulator
 	Fuses      []Fuse
+	Wears      []Wear
 
 	lay   sim.Layout
 	units []string // of each variable
@@ -49,6 +50,8 @@ type Network struct {
 	watchJac, regJac, feedJac [][]int32
 	fed                       []bool // scratch
 	tookOver                  bool   // fed is of the description before
+	worn                      []worn
+	faceGuard                 int
 }
 
 // node is the compiled form of a volume or reservoir with its scratch.
@@ -102,6 +105,7 @@ type edge struct {
 	fromAir  int // its column, -1
 	toAir    int
 	seat     *seat // where curtain and bore are found by continuity
+	past     *past
 	dw, dh   []float64
 	da       []float64
 	rows     []edgeRow
@@ -127,6 +131,8 @@ type part struct {
 	qDamp, qFriction, qPull, qLoad, qImpact, qFault int
 	seat                                            *seat
 	qFace                                           int
+	past                                            *past
+	faced                                           faces
 	// Jacobian slots
 	jXV, jVX, jVV, jVI     int32
 	jLoad                  []int32 // row v: cols of load node, then from node
@@ -211,10 +217,18 @@ func (n *Network) Compile() error {
 	for i := range n.Movers {
 		m := &n.Movers[i]
 		p := &n.parts[i]
-		p.x = variable(m.Name+".position", "m", m.Travel)
+		reach := m.Reach
+		if reach == 0 {
+			reach = m.Travel
+		}
+		p.x = variable(m.Name+".position", "m", reach)
 		p.v = variable(m.Name+".speed", "m/s", 1)
 		p.mode = mode(m.Name)
 		p.coil = -1
+		if m.Seat != nil {
+			p.faced.debris = variable(m.Name+".debris", "m", reach)
+			p.faced.mode = mode(m.Name + ".faces")
+		}
 		p.guard = len(l.Guards)
 		l.Guards = append(l.Guards, m.Name+" held", m.Name+" at its low stop", m.Name+" at its high stop", m.Name+" turning")
 		if m.SeatLoad > 0 {
@@ -247,6 +261,10 @@ func (n *Network) Compile() error {
 		c := &n.Channels[i]
 		n.channels[i].w = variable(c.Name+".flow", "kg/s", n.channelScale(c))
 	}
+	n.worn = make([]worn, len(n.Wears))
+	for i := range n.Wears {
+		n.worn[i].w = variable(n.Wears[i].Name, "", 1)
+	}
 	n.control(variable, mode)
 	n.switchMode = len(l.Modes)
 	for i := range n.Switches {
@@ -254,6 +272,16 @@ func (n *Network) Compile() error {
 		l.Guards = append(l.Guards, n.Switches[i].Name)
 	}
 	n.guardControl()
+	n.faceGuard = len(l.Guards)
+	for i := range n.Movers {
+		m, p := &n.Movers[i], &n.parts[i]
+		if m.Seat == nil {
+			continue
+		}
+		p.faced.guard = len(l.Guards)
+		l.Guards = append(l.Guards, m.Name+" faces", m.Name+" lift")
+		p.faced.lever, p.faced.leverFull = m.Lever-1, m.LeverForce
+	}
 	n.relayMode = len(l.Modes)
 	for i := range n.Relays {
 		mode(n.Relays[i].Name)
@@ -273,6 +301,10 @@ func (n *Network) Compile() error {
 	for i := range n.Channels {
 		n.channels[i].qm = quad(n.Channels[i].Name + ".mass")
 		n.channels[i].qh = quad(n.Channels[i].Name + ".energy")
+		n.channels[i].qe = n.channels[i].qh
+		if n.Channels[i].Kinetic {
+			n.channels[i].qe = quad(n.Channels[i].Name + ".energy-in")
+		}
 	}
 	for i := range n.Volumes {
 		nd := &n.nodes[i]
@@ -285,7 +317,7 @@ func (n *Network) Compile() error {
 		p.qDamp, p.qFriction = quad(name+".damping"), quad(name+".friction")
 		p.qPull, p.qLoad = quad(name+".pull"), quad(name+".seat-load")
 		p.qImpact, p.qFault = quad(name+".impact"), quad(name+".fault")
-		if n.Movers[i].FaceFlow > 0 {
+		if n.Movers[i].FaceFlow > 0 || n.Movers[i].PastFlow > 0 {
 			p.qFace = quad(name + ".face")
 		}
 	}
@@ -387,6 +419,9 @@ func (n *Network) compileJacobian() error {
 		if e.to.air >= 0 {
 			row(e.to.air, 1, rowAir)
 		}
+		if f.Past != nil {
+			e.past = &past{edge: e, law: f.Past, seat: f.Seat, balanced: f.Balanced, df: make([]float64, len(e.cols))}
+		}
 		if f.Opening.Continuity {
 			e.seat = newSeat(e, f.Void)
 		}
@@ -424,7 +459,14 @@ func (n *Network) compileJacobian() error {
 			if p.seat == nil {
 				return fmt.Errorf("network: the face of %s hangs on the flow %s, whose seat has no continuity", n.Movers[i].Name, n.Flows[k-1].Name)
 			}
-			p.compileFace(s, nv)
+			p.compileFace(s, nv, p.seat.edge)
+		}
+		if k := n.Movers[i].PastFlow; k > 0 {
+			p.past = n.edges[k-1].past
+			p.compileFace(s, nv, p.past.edge)
+		}
+		if n.Movers[i].Seat != nil {
+			n.compileFaces(i, s, nv)
 		}
 		if p.coil >= 0 {
 			i := n.coilVar[p.coil]
@@ -453,6 +495,9 @@ func (n *Network) compileJacobian() error {
 		n.compileChannel(i, s, nv)
 	}
 	n.compileControl(s, nv)
+	for i := range n.Wears {
+		n.compileWear(i, s)
+	}
 	n.lay.Entries = s.list
 	return nil
 }
@@ -482,5 +527,6 @@ func (n *Network) Start() sim.State {
 		s.Y[n.sensorVar[i]] = n.node(n.Sensors[i].Node).st.P + n.Sensors[i].Offset
 	}
 	n.startControl(&s)
+	n.startFaces(&s)
 	return s
 }

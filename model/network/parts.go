@@ -79,6 +79,11 @@ type Flow struct {
 	From, To Node
 	Law      flow.Law
 	Opening  Opening
+	// Past: what passes and the force on the part that opens it are found together.
+	// Law and Opening are then those of a flow that turns back; the pressures push
+	// with Seat, less Balanced, there.
+	Past           flow.PastDisc
+	Seat, Balanced float64 // m2
 	// Void tells the share of steam in the volume to a seat with continuity; nil
 	// for a gas.
 	Void fluid.Voider
@@ -151,10 +156,19 @@ type Mover struct {
 	// flow's bore in place of what the faces say; the difference is worked by
 	// the volume downstream.
 	FaceFlow int
-	SeatLoad float64 // area, m2
-	LoadFrom Node
-	LoadTo   Node
-	Events   MoverEvents
+	// PastFlow is one more than the index of the flow whose way past the part sets
+	// the force on it, 0: none.
+	PastFlow int
+	Seat     *SeatFaces // of a part without a lower stop
+	// Lever is one more than the index of an actuator that pulls with LeverForce,
+	// 0: none.
+	Lever      int
+	LeverForce float64
+	Reach      float64 // what positions are measured by, 0: Travel
+	SeatLoad   float64 // area, m2
+	LoadFrom   Node
+	LoadTo     Node
+	Events     MoverEvents
 }
 
 // MoverEvents are the names under which a mover's events go on record.

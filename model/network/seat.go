@@ -101,8 +101,7 @@ func (s *seat) slopes(e *edge, x float64) float64 {
 
 // compileFace hands out the Jacobian's places of the face's force: on the
 // part's speed, on the energy downstream and in the ledger.
-func (p *part) compileFace(l *slots, nv int) {
-	e := p.seat.edge
+func (p *part) compileFace(l *slots, nv int, e *edge) {
 	row := func(r int, speed bool) {
 		for _, c := range e.cols[:e.plain] {
 			p.jFace = append(p.jFace, l.at(r, c))

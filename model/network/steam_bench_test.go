@@ -94,9 +94,13 @@ func drawSteam(t *rapid.T, m *plant.Model, g regime, y []float64, look *network.
 			y[k] = mass * rapid.Float64Range(0.05, 0.95).Draw(t, "air in "+name)
 		}
 	}
+	drawFlows(t, n, y)
+}
+
+func drawFlows(t *rapid.T, n *network.Network, y []float64) {
 	for i := range n.Channels {
 		flow := math.Exp(rapid.Float64Range(-3, 3).Draw(t, "flow"))
-		y[at(n.Channels[i].Name+".flow")] = flow * rapid.SampledFrom([]float64{-1, 1}).Draw(t, "direction")
+		y[slices.Index(n.Layout().Vars, n.Channels[i].Name+".flow")] = flow * rapid.SampledFrom([]float64{-1, 1}).Draw(t, "direction")
 	}
 }
 

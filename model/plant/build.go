@@ -17,6 +17,7 @@ type Model struct {
 	Net     *network.Network
 	Gravity float64
 	Valves  []ValveMap
+	Springs []SpringMap
 	Drums   []DrumMap
 
 	operators []string // by watcher
@@ -42,6 +43,7 @@ type ValveMap struct {
 	LineSpec               *Line
 	Behind                 network.Node // where the tailpipe ends
 	Coil                   int
+	Wear                   int // -1 where it is not counted
 	Relay, Switch, Sensor  int // -1 where the valve has none
 }
 
@@ -118,6 +120,18 @@ func (b *builder) build(p *Plant) (*Model, error) {
 		m.Relay, m.Switch, m.Sensor = -1, -1, -1
 		b.coil(p, q.Name, e.spec, &m)
 		b.m.Valves = append(b.m.Valves, m)
+	}
+	for _, q := range p.OfKind("spring-valve") {
+		if err := b.springValve(p, q); err != nil {
+			return nil, err
+		}
+	}
+	if b.m.Springs != nil {
+		// Beside them, what the piloted valve's seat takes is counted, too.
+		for i := range b.m.Valves {
+			v := &b.m.Valves[i]
+			v.Wear = b.wear(v.Name, v.Disc, v.Seat)
+		}
 	}
 	for _, q := range p.OfKind("tailpipe") {
 		t := q.Spec.(*Tailpipe)
@@ -198,7 +212,7 @@ func (b *builder) valve(name string, v *PilotedValve, body, chamber, dump, outle
 	n := b.m.Net
 	as := math.Pi / 4 * v.Seat.Diameter * v.Seat.Diameter
 	ag := math.Pi / 4 * v.Disc.GuideDiameter * v.Disc.GuideDiameter
-	m := ValveMap{Name: name, Spec: v, Outlet: outlet, Dump: outlet, HasDump: v.Dump != nil, Guide: -1, Cover: -1, Drain: -1}
+	m := ValveMap{Name: name, Spec: v, Outlet: outlet, Dump: outlet, HasDump: v.Dump != nil, Guide: -1, Cover: -1, Drain: -1, Wear: -1}
 	if m.HasDump {
 		m.Dump = dump
 	}

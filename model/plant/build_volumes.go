@@ -41,6 +41,11 @@ func (b *builder) contents(p *Plant) error {
 			return err
 		}
 	}
+	for _, q := range p.OfKind("spring-valve") {
+		if err := b.springVolumes(p, q); err != nil {
+			return err
+		}
+	}
 	for _, q := range p.OfKind("tailpipe") {
 		t := q.Spec.(*Tailpipe)
 		to, air, ok := p.Around(q.Name)

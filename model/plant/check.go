@@ -28,7 +28,7 @@ func (p *Plant) Check() []Issue {
 	if out := p.checkNames(); out != nil {
 		return out
 	}
-	return append(p.CheckRunning(), p.checkStart()...)
+	return slices.Concat(p.CheckRunning(), p.checkStart(), p.checkSpringStart())
 }
 
 // CheckRunning is Check without what concerns the start alone, for a
@@ -43,6 +43,8 @@ func (p *Plant) CheckRunning() []Issue {
 		switch s := q.Spec.(type) {
 		case *PilotedValve:
 			out = append(out, checkValve(q.Name, s)...)
+		case *SpringValve:
+			out = append(out, p.checkSpring(q.Name, s)...)
 		case *Switch:
 			out = append(out, checkSwitch(q.Name, s)...)
 		case *Line:

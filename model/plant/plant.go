@@ -35,8 +35,11 @@ func (p *Plant) OfKind(kind string) []Part {
 }
 
 // Around is the place that a pipe leads to in the end, past the headers that it
-// opens into; false if it leads nowhere.
+// opens into; that place itself; false if it leads nowhere.
 func (p *Plant) Around(pipe string) (name string, s *Surroundings, ok bool) {
+	if s, ok = Spec[Surroundings](p, pipe); ok {
+		return pipe, s, true
+	}
 	for range p.Parts {
 		t, ok := Spec[Tailpipe](p, pipe)
 		if !ok {
@@ -83,6 +86,7 @@ func Kinds() []Kind {
 		{"operators", "watch a gauge and work the fire", func() any { return new(Operators) }},
 		{"line", "joins a vessel to a valve", func() any { return new(Line) }},
 		{"piloted-valve", "a main valve with chamber, pilot and coil", func() any { return new(PilotedValve) }},
+		{"spring-valve", "a spring-loaded safety or relief valve", func() any { return new(SpringValve) }},
 		{"tailpipe", "leads from a valve to the surroundings or into another pipe", func() any { return new(Tailpipe) }},
 		{"neighbour", "another valve that discharges into a pipe", func() any { return new(Neighbour) }},
 		{"sensor", "follows a pressure with a lag", func() any { return new(Sensor) }},

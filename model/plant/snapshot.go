@@ -14,6 +14,7 @@ type Snapshot struct {
 	T         float64
 	Look      *network.Look // the generic parts
 	Valves    []ValveState
+	Springs   []SpringState
 	Drums     []DrumState
 	Operators []OperatorState
 	Lamps     []LampState
@@ -106,6 +107,7 @@ type ValveState struct {
 	Block                   BlockState
 	// What stands in the tailpipe's way: the pressure where it ends.
 	Behind float64
+	Wear   float64 // of the seat, relative, see network.Wear; counted beside spring-loaded valves
 }
 
 // BlockState is the block valve of a line. Without one, Fitted is false.
@@ -229,6 +231,10 @@ func (m *Model) SnapshotInto(s *Snapshot, t float64, y []float64, modes []int8, 
 	for i := range m.Valves {
 		s.Valves = append(s.Valves, m.valveState(&m.Valves[i], s.Look, timers))
 	}
+	s.Springs = s.Springs[:0]
+	for i := range m.Springs {
+		s.Springs = append(s.Springs, m.springState(&m.Springs[i], s.Look))
+	}
 	m.boilerInto(s)
 }
 
@@ -258,6 +264,9 @@ func (m *Model) valveState(v *ValveMap, l *network.Look, timers []float64) Valve
 		}
 	}
 	s.Block, s.Behind = blockState(v, l), l.Nodes[v.Behind].P
+	if v.Wear >= 0 {
+		s.Wear = l.Wears[v.Wear]
+	}
 	k := &l.Movers[v.Disc]
 	sp := v.Spec
 	as := math.Pi / 4 * sp.Seat.Diameter * sp.Seat.Diameter

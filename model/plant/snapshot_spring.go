@@ -1,5 +1,11 @@
 package plant
 
+import (
+	"math"
+
+	"underdisc/model/network"
+)
+
 // Pop says how a spring-loaded valve stands.
 type Pop int
 
@@ -54,4 +60,41 @@ type SpringState struct {
 	Debris  bool    // something lies on the seat
 	Washes  bool    // a full lift would carry it away
 	Wear    float64 // relative, see network.Wear
+}
+
+func (m *Model) springState(v *SpringMap, l *network.Look) SpringState {
+	w, in, out := &l.Nodes[v.Vessel], &l.Nodes[v.Inlet], &l.Nodes[v.Outlet]
+	k := &l.Movers[v.Disc]
+	sp, past := v.Spec, &l.Movers[v.Disc].Past
+	s := SpringState{Name: v.Name, Spec: sp,
+		Vessel: w.P, Inlet: in.P, Outlet: out.P, Behind: l.Nodes[v.Behind].P, Huddle: past.Huddle, Under: past.Under,
+		VesselRate: w.PRate, InletRate: in.PRate, OutletRate: out.PRate,
+		InletFluid: contents(in), OutletFluid: contents(out), OutletWall: wallState(l, v.OutletWall), LowPoint: wallState(l, v.LowPoint),
+		Pop: Pop(k.Faced), Hold: holdOf(k.Mode), Lift: k.X, Speed: k.V, Travel: sp.Travel(), Gagged: sp.Travel() < sp.Disc.Travel,
+		W: l.Flows[v.Flow].W, Choked: past.Choked, Curtain: past.Curtain, LowerGap: past.LowerRing, UpperGap: past.UpperRing,
+		SeatForce: past.Parts.Seat, Momentum: past.Parts.Momentum, HuddleForce: past.Parts.Huddle, UpperForce: past.Parts.Upper,
+		Jet: past.Parts.Jet, Back: past.Parts.Back,
+		Spring: k.Spring, Weight: -k.Weight, Faces: k.Push, Stop: k.Contact, LeverForce: k.Lever, Damping: k.Damping, Friction: k.Friction,
+		Net: k.Rest, Acceleration: k.A, HandToLift: math.NaN(), HeldOff: k.Off, Wear: l.Wears[v.Wear]}
+	s.SeatArea, s.HuddleArea, s.UpperArea = sp.Areas()
+	if d := sp.Seat.Debris; d != nil {
+		s.Debris, s.Washes = k.Debris > 0, d.Washes == "yes"
+	}
+	if lv := sp.Lever; lv != nil {
+		s.Hand = k.Lever / lv.Ratio
+		// At the point where the faces part: what holds the disc down there, less
+		// what already pushes it.
+		seat := (in.P - out.P) * s.SeatArea
+		if b := sp.balanced(); b > 0 {
+			seat += b * (out.P - m.atmosphere(v))
+		}
+		s.HandToLift = math.Max(0, sp.Spring.Preload+s.Weight-seat-sp.Seat.Force) / lv.Ratio
+	}
+	return s
+}
+
+// atmosphere is the pressure that bellows are open to.
+func (m *Model) atmosphere(v *SpringMap) float64 {
+	_, air, _ := m.Plant.Around(v.Place)
+	return air.Pressure
 }

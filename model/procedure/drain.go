@@ -4,6 +4,7 @@ package procedure
 // source.
 var drain = Procedure{
 	Name:    "drain",
+	Kind:    piloted,
 	About:   "Open the body's drain for half a minute, and shut it.",
 	Caution: "It may spit hot water that flashes: stand clear, and drain to a safe place.",
 	steps: []step{

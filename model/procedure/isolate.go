@@ -4,6 +4,7 @@ package procedure
 // zero energy: 29 CFR 1910.147.
 var isolate = Procedure{
 	Name: "isolate",
+	Kind: piloted,
 	About: "Shut the block valve, stroke once to empty body and chamber, set the selector off, take the fuse out, " +
 		"and open the body's drain.",
 	Caution: "One shut block valve is no proof: tag it, prove that nothing holds pressure or voltage, and keep proving " +

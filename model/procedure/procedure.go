@@ -1,5 +1,6 @@
-// Package procedure holds the work that people do at a piloted valve as lists of
-// timed settings: isolation, return to service, a stroke. Each is a file.
+// Package procedure holds the work that people do at a valve as lists of timed
+// settings: isolation, return to service and a stroke of a piloted valve, the
+// lift by hand of a spring-loaded one. Each is a file.
 //
 // A procedure here is what the model does, for teaching. At a real plant the
 // plant's own procedure, local code and licensed practice hold, and every job
@@ -17,6 +18,7 @@ import (
 // Procedure is one entry of the list.
 type Procedure struct {
 	Name    string // a word in kebab case
+	Kind    string // the kind of valve that it is for, as in plant.Kinds
 	About   string // one sentence: what is done
 	Caution string // one sentence: what it is done with care for
 	steps   []step
@@ -25,20 +27,22 @@ type Procedure struct {
 // step is one setting, some time after the one before.
 type step struct {
 	wait   float64 // s
-	travel bool    // and the block valve's travel time on top
+	travel bool    // and the time that the block valve or the hand at the lever takes on top
 	part   role
 	param  string
 	number float64
 	word   string
+	ifAny  bool // left out where the plant has no such part
 }
 
-// role is a part that belongs to a valve.
+// role is a part that belongs to a valve, or people who have to do with it.
 type role int
 
 const (
 	theValve role = iota
 	theLine
 	theRelay
+	theOperators
 )
 
 // Setting is a parameter that is set at a time.
@@ -81,15 +85,43 @@ func Find(name string) (Procedure, bool) {
 }
 
 // On lists the settings that the procedure consists of, on the valve of that
-// name ("" if the plant has just one), begun at a time. It is an *Error where
-// the plant lacks what is worked on.
+// name ("" if the plant has just one of its kind), begun at a time. It is an
+// *Error where the plant lacks what is worked on.
 func (d Procedure) On(p *plant.Plant, valve string, at float64) ([]Setting, error) {
 	valve, err := d.valve(p, valve)
 	if err != nil {
 		return nil, err
 	}
-	parts := map[role]string{theValve: valve}
-	travel := 0.0
+	parts, travel := around(p, valve)
+	var out []Setting
+	for _, s := range d.steps {
+		at += s.wait
+		if s.travel {
+			at += travel
+		}
+		name, ok := parts[s.part]
+		switch {
+		case !ok && s.ifAny:
+			continue
+		case !ok:
+			return nil, &Error{d.Name, valve + " has no relay", "a valve whose coil a relay feeds"}
+		}
+		prm, err := p.Get(name + "." + s.param)
+		if err != nil {
+			return nil, &Error{d.Name, name + " has no " + s.param, "a plant that has it, such as " + exampleOf[d.Kind]}
+		}
+		out = append(out, Setting{at, prm.Path, plant.Value{Number: s.number, Word: s.word}})
+	}
+	return out, nil
+}
+
+// around finds the parts that belong to a valve, and how long its block valve or
+// the hand at its lever takes, s.
+func around(p *plant.Plant, valve string) (parts map[role]string, travel float64) {
+	parts = map[role]string{theValve: valve}
+	if v, ok := plant.Spec[plant.SpringValve](p, valve); ok && v.Lever != nil {
+		travel = v.Lever.Time
+	}
 	for _, q := range p.Parts {
 		switch s := q.Spec.(type) {
 		case *plant.Line:
@@ -103,56 +135,70 @@ func (d Procedure) On(p *plant.Plant, valve string, at float64) ([]Setting, erro
 			if s.Valve == valve {
 				parts[theRelay] = q.Name
 			}
+		case *plant.Operators:
+			parts[theOperators] = q.Name
 		}
 	}
-	var out []Setting
-	for _, s := range d.steps {
-		at += s.wait
-		if s.travel {
-			at += travel
-		}
-		name, ok := parts[s.part]
-		if !ok {
-			return nil, &Error{d.Name, valve + " has no relay", "a valve whose coil a relay feeds"}
-		}
-		prm, err := p.Get(name + "." + s.param)
-		if err != nil {
-			return nil, &Error{d.Name, name + " has no " + s.param, "a plant that has it, such as boiler-plant"}
-		}
-		out = append(out, Setting{at, prm.Path, plant.Value{Number: s.number, Word: s.word}})
-	}
-	return out, nil
+	return parts, travel
 }
 
 // Lasts is how long the procedure takes on that valve, s: to its last setting,
-// and the block valve's travel after it.
+// and the travel of the block valve or of the lever after it.
 func (d Procedure) Lasts(p *plant.Plant, valve string) (float64, error) {
 	s, err := d.On(p, valve, 0)
 	if err != nil || len(s) == 0 {
 		return 0, err
 	}
 	last := s[len(s)-1]
-	if strings.HasSuffix(last.Path, ".block-valve.opening") {
-		if l, ok := plant.Spec[plant.Line](p, strings.TrimSuffix(last.Path, ".block-valve.opening")); ok && l.BlockValve.Motion != nil {
+	if name, ok := strings.CutSuffix(last.Path, ".block-valve.opening"); ok {
+		if l, ok := plant.Spec[plant.Line](p, name); ok && l.BlockValve.Motion != nil {
 			return last.At + l.BlockValve.Motion.TravelTime, nil
+		}
+	}
+	if name, ok := strings.CutSuffix(last.Path, ".lever.pull"); ok {
+		if v, ok := plant.Spec[plant.SpringValve](p, name); ok {
+			return last.At + v.Lever.Time, nil
 		}
 	}
 	return last.At, nil
 }
 
+// Valves names the valves of a plant that have everything that the procedure
+// works on.
+func (d Procedure) Valves(p *plant.Plant) []string {
+	var out []string
+	for _, q := range p.OfKind(d.Kind) {
+		if _, err := d.On(p, q.Name, 0); err == nil {
+			out = append(out, q.Name)
+		}
+	}
+	return out
+}
+
+// called are the kinds of valve in words, and exampleOf a scenario that has one
+// with everything.
+var (
+	called    = map[string]string{piloted: "piloted valve", sprung: "spring-loaded valve"}
+	exampleOf = map[string]string{piloted: "boiler-plant", sprung: "boiler-plant-safeties"}
+)
+
+// The kinds of valve.
+const piloted, sprung = "piloted-valve", "spring-valve"
+
 func (d Procedure) valve(p *plant.Plant, name string) (string, error) {
 	var names []string
-	for _, q := range p.OfKind("piloted-valve") {
+	for _, q := range p.OfKind(d.Kind) {
 		names = append(names, q.Name)
 	}
-	want := "the name of a piloted valve: " + strings.Join(names, ", ")
+	kind := called[d.Kind]
+	want := "the name of a " + kind + ": " + strings.Join(names, ", ")
 	switch {
 	case len(names) == 0:
-		return "", &Error{d.Name, "this plant has no piloted valve", "a plant that has one"}
+		return "", &Error{d.Name, "this plant has no " + kind, "a plant that has one"}
 	case name == "" && len(names) == 1:
 		return names[0], nil
 	case name == "":
-		return "", &Error{d.Name, "this plant has several piloted valves", want}
+		return "", &Error{d.Name, "this plant has several " + kind + "s", want}
 	case !slices.Contains(names, name):
 		return "", &Error{d.Name, fmt.Sprintf("%q, which is none of them", name), want}
 	}
@@ -175,4 +221,4 @@ func Parse(text string) (d Procedure, valve string, err error) {
 }
 
 // all names every procedure; each stands in the file of its name.
-var all = []Procedure{stroke, isolate, pullFuse, putFuse, drain, returnSlowly, returnFast}
+var all = []Procedure{stroke, isolate, pullFuse, putFuse, drain, returnSlowly, returnFast, handLift, gag, ungag}

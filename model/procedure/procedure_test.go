@@ -12,14 +12,16 @@ import (
 	"underdisc/scenarios/live"
 )
 
-// TestEveryProcedureFits: each leads from sound plant to sound plant on the
-// boiler's valve, in order of time, and says what it is done with care for.
+// TestEveryProcedureFits: each leads from sound plant to sound plant on a valve of
+// the boiler's, in order of time, and says what it is done with care for.
 func TestEveryProcedureFits(t *testing.T) {
-	sc, err := scenarios.Load("boiler-plant")
+	sc, err := scenarios.Load("boiler-plant-safeties")
 	require.NoError(t, err)
+	on := map[string]string{"piloted-valve": "valve", "spring-valve": "safety-2"}
 	for _, d := range procedure.All() {
 		t.Run(d.Name, func(t *testing.T) {
-			settings, err := d.On(sc.Plant, "", 10)
+			assert.Contains(t, d.Valves(sc.Plant), on[d.Kind])
+			settings, err := d.On(sc.Plant, on[d.Kind], 10)
 			require.NoError(t, err)
 			require.NotEmpty(t, settings)
 			assert.GreaterOrEqual(t, len(d.Caution), 40)
@@ -32,7 +34,7 @@ func TestEveryProcedureFits(t *testing.T) {
 				require.NoError(t, err)
 			}
 			assert.Empty(t, p.CheckRunning())
-			lasts, err := d.Lasts(sc.Plant, "valve")
+			lasts, err := d.Lasts(sc.Plant, on[d.Kind])
 			require.NoError(t, err)
 			assert.GreaterOrEqual(t, lasts, last-10-1e-9)
 		})

@@ -5,6 +5,7 @@ package procedure
 // Information Notice 83-78).
 var returnFast = Procedure{
 	Name:    "return-fast",
+	Kind:    piloted,
 	About:   "Shut the drain and spin the block valve open in a fifth of a second: the mistake, for the class to see.",
 	Caution: "Never at a real valve: the disc lifts by itself, onto whoever stands at the exhaust.",
 	steps: []step{

@@ -6,6 +6,7 @@ package procedure
 // than some 5 mm2 are open before body and chamber are warm.
 var returnSlowly = Procedure{
 	Name: "return-slowly",
+	Kind: piloted,
 	About: "Shut the drain, crack the block valve open by a hair (a two-thousandth of its area) and wait four minutes until " +
 		"line, body and chamber are warm and full, open it fully, put the fuse in, set the selector to automatic, and stroke once.",
 	Caution: "Tags come off by those who hung them. Operators are told of the stroke; nobody stands in the path of the " +

@@ -4,6 +4,7 @@ package procedure
 // full open for two to three seconds.
 var stroke = Procedure{
 	Name:  "stroke",
+	Kind:  piloted,
 	About: "Tell the operators, hold the selector open for two seconds and a half, and let it go to automatic.",
 	Caution: "The system's pressure dips, and operators who were not told may raise the fire; nobody stands in the " +
 		"path of the exhaust.",

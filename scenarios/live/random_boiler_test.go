@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -111,7 +112,7 @@ func randomActs(d dice, sc *scenarios.Scenario) {
 	act := func(at float64, path string, v plant.Value) {
 		sc.Record(scenarios.Action{Command: &scenarios.Command{At: at, Path: path, Value: v}})
 	}
-	all := procedure.All()
+	all := slices.DeleteFunc(procedure.All(), func(d procedure.Procedure) bool { return d.Valves(sc.Plant) == nil })
 	for range d.IntN(3) {
 		settings, err := all[d.IntN(len(all))].On(sc.Plant, "", d.between(0, 40))
 		if err != nil {

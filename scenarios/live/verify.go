@@ -2,7 +2,6 @@ package live
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"underdisc/model/explain"
@@ -24,6 +23,10 @@ func Verify(r *Run) []string {
 	}
 	v.lifts(w.Lifts)
 	v.valves(w)
+	v.springs(w)
+	for i := range w.Valves {
+		v.ofValve(&w.Valves[i])
+	}
 	for _, event := range w.Never {
 		if at, ok := v.first(event); ok {
 			v.miss("%s happens at %s; want never", event, seconds(at))
@@ -52,10 +55,11 @@ func (v *verifier) miss(format string, args ...any) {
 
 func seconds(t float64) string { return unit.Format(t, unit.Time) }
 
-// first is when an event first happens.
+// first is when an event first happens; to the part that it names, if it does.
 func (v *verifier) first(event string) (at float64, ok bool) {
+	name, part := scenarios.EventOf(event)
 	for _, e := range v.events {
-		if e.Name == event {
+		if e.Name == name && (part == "" || e.Part == part || strings.HasPrefix(e.Part, part+".")) {
 			return e.T, true
 		}
 	}
@@ -68,7 +72,7 @@ func (v *verifier) lifts(c *scenarios.Count) {
 	}
 	n := 0
 	for _, e := range v.events {
-		if e.Name == "disc-lift" {
+		if e.Name == "disc-lift" || e.Name == "pop" {
 			n++
 		}
 	}
@@ -99,13 +103,12 @@ func (v *verifier) valves(w *scenarios.Shows) {
 				v.miss("%s seated at the end: %t; want %t", valve.Name, seated, *w.SeatedAtEnd)
 			}
 		}
-		if len(w.StateAtEnd) == 0 && w.LinkAtEnd == "" {
+		states := among(w.StateAtEnd, scenarios.States())
+		if len(states) == 0 && w.LinkAtEnd == "" {
 			continue
 		}
 		f := explain.Valve(m, v.end, i, explain.PastOf(m, v.events, v.end.T, i))
-		if state := f.State.String(); len(w.StateAtEnd) > 0 && !slices.Contains(w.StateAtEnd, state) {
-			v.miss("%s at the end: %s; want %s", valve.Name, state, strings.Join(w.StateAtEnd, " or "))
-		}
+		v.state(valve.Name, f.State.String(), states)
 		if link := f.Link().String(); w.LinkAtEnd != "" && link != w.LinkAtEnd {
 			v.miss("%s held at the end by %s; want %s", valve.Name, link, w.LinkAtEnd)
 		}
@@ -187,7 +190,8 @@ func quantities(m *plant.Model, s *plant.Snapshot) []string {
 // gas); of flows (line, valve.seat, valve.bleed,
 // valve.guide, valve.pilot, valve.dump-line, tailpipe.exit) the mass flow; of
 // disc and pilot the lift; of the valve the lift over the travel and the
-// chamber's pressure over the body's; of the coil the current; of
+// chamber's pressure over the body's, of a spring-loaded one the pressure at its
+// inlet; the wear of the seat; of the coil the current; of
 // walls (valve.dump-line.wall, tailpipe.wall, ...) the temperature, and of a pipe's
 // low-point; of a sensor the reading.
 func readings(m *plant.Model, s *plant.Snapshot) []reading {
@@ -220,6 +224,14 @@ func readings(m *plant.Model, s *plant.Snapshot) []reading {
 	for _, v := range s.Valves {
 		add(v.Name+".lift-share", unit.Ratio, v.Disc.Lift/v.Disc.Travel)
 		add(v.Name+".chamber-share", unit.Ratio, v.Below/v.Above)
+	}
+	for _, v := range s.Springs {
+		add(v.Name+".lift-share", unit.Ratio, v.Lift/v.Spec.Disc.Travel)
+		add(v.Name+".inlet.pressure", unit.Pressure, v.Inlet)
+		add(v.Name+".wear", unit.Ratio, v.Wear)
+	}
+	for _, v := range s.Valves {
+		add(v.Name+".wear", unit.Ratio, v.Wear)
 	}
 	return out
 }

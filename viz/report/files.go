@@ -44,6 +44,12 @@ func (rec *Record) Files(ctx context.Context, version string, watch func(t float
 			closeUps = append(closeUps, last.spans()...)
 		}
 	}
+	springs := rec.springPictures(len(rec.Valves) > 0)
+	for _, p := range springs {
+		if p.closer {
+			closeUps = append(closeUps, p.strip.span)
+		}
+	}
 	err := add("trace.csv", func(w io.Writer) error {
 		t, err := rec.newTrace(w)
 		if err != nil {
@@ -52,6 +58,9 @@ func (rec *Record) Files(ctx context.Context, version string, watch func(t float
 		err = rec.pass(ctx, closeUps, func(s *plant.Snapshot, inTable bool) error {
 			watch(s.T)
 			for _, p := range pictures {
+				p.add(s)
+			}
+			for _, p := range springs {
 				p.add(s)
 			}
 			if !inTable {
@@ -77,13 +86,22 @@ func (rec *Record) Files(ctx context.Context, version string, watch func(t float
 	if err != nil {
 		return err
 	}
+	pages := map[string]*paper.Page{}
+	var names []string
+	draw := func(file string, page *paper.Page) { names, pages[file] = append(names, file), page }
 	for _, p := range pictures {
-		page := p.page(rec)
+		draw(p.file, p.page(rec))
+	}
+	for _, p := range springs {
+		draw(p.file, p.page(rec))
+	}
+	for _, name := range names {
+		page := pages[name]
 		for ending, write := range map[string]func(*paper.Page, io.Writer) error{"png": (*paper.Page).PNG, "svg": (*paper.Page).SVG} {
 			if err := ctx.Err(); err != nil {
 				return err
 			}
-			if err := add(fmt.Sprintf("%s.%s", p.file, ending), func(w io.Writer) error { return write(page, w) }); err != nil {
+			if err := add(fmt.Sprintf("%s.%s", name, ending), func(w io.Writer) error { return write(page, w) }); err != nil {
 				return err
 			}
 		}

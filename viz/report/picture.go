@@ -75,7 +75,7 @@ func (rec *Record) title(v *ValveRecord) string {
 	if rec.Altered {
 		out = "Scenario " + rec.Run.Scenario.Name
 	}
-	if len(rec.Valves) > 1 {
+	if len(rec.Valves)+len(rec.Springs) > 1 {
 		out += ", " + v.Name
 	}
 	var with []string

@@ -14,10 +14,11 @@ import (
 
 // Record is a finished run with what a report of any kind asks of it.
 type Record struct {
-	Run    *live.Run
-	Wall   time.Duration // that the solver took
-	Valves []ValveRecord
-	Faults []Fault
+	Run     *live.Run
+	Wall    time.Duration // that the solver took
+	Valves  []ValveRecord
+	Springs []SpringRecord
+	Faults  []Fault
 	// Altered: the run was given faults, values or an end that its scenario
 	// does not have, so that the scenario's own title and text do not tell it.
 	Altered bool
@@ -132,7 +133,7 @@ func NewRecord(run *live.Run, wall time.Duration) (*Record, error) {
 			return nil, err
 		}
 	}
-	return rec, nil
+	return rec, rec.newSprings()
 }
 
 // changesOf is what the faults of a run set, and which of them were hidden and

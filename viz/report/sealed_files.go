@@ -108,6 +108,11 @@ func (rec *Record) sealedTrace(ctx context.Context, out io.Writer, watch func(t 
 			head = append(head, v.Name+"."+c.name)
 		}
 	}
+	for _, v := range rec.Springs {
+		for _, c := range sealedSpringColumns {
+			head = append(head, v.Name+"."+c.name)
+		}
+	}
 	around := plantColumns(rec.Run.Model(0))
 	for _, c := range around {
 		head = append(head, c.part+"."+c.name)
@@ -138,6 +143,11 @@ func (rec *Record) sealedTrace(ctx context.Context, out io.Writer, watch func(t 
 				}
 			}
 		}
+		for i := range s.Springs {
+			for _, c := range sealedSpringColumns {
+				row = strconv.AppendFloat(append(row, ','), c.value(&s.Springs[i]), 'g', valueDigits, 64)
+			}
+		}
 		for _, c := range around {
 			row = append(row, ',')
 			row = strconv.AppendFloat(row, c.value(s), 'g', valueDigits, 64)
@@ -158,6 +168,15 @@ func (rec *Record) writeSignTable(out io.Writer) error {
 	for _, v := range rec.Valves {
 		for _, s := range v.signs {
 			fmt.Fprintf(w, "%.*g,%s,%s,%s,%.*g,%.*g\n", timeDigits, s.t, s.event, s.part, v.Name, valueDigits, s.vessel*bar, valueDigits, s.outlet*bar)
+		}
+	}
+	for i, v := range rec.Springs {
+		pipe := rec.Run.Model(0).Springs[i].Spec.Outlet
+		for _, h := range v.Heard {
+			fmt.Fprintf(w, "%.*g,blows,%s,%s,%.*g,\n", timeDigits, h.from, pipe, v.Name, valueDigits, h.began*bar)
+			if !h.goesOn {
+				fmt.Fprintf(w, "%.*g,stops-blowing,%s,%s,%.*g,\n", timeDigits, h.until, pipe, v.Name, valueDigits, h.left*bar)
+			}
 		}
 	}
 	return w.Flush()

@@ -18,6 +18,7 @@ type SealedSummary struct {
 	Settings []SummarySetting `json:"settings"`
 	Events   []SealedEvent    `json:"events"`
 	Valves   []SealedValve    `json:"valves"`
+	Springs  []SealedSpring   `json:"spring_valves,omitempty"`
 	Boiler   *SummaryBoiler   `json:"boiler,omitempty"` // of a plant that has one
 	Version  string           `json:"version"`
 	Caution  string           `json:"caution"`
@@ -74,6 +75,7 @@ func (rec *Record) sealedSummary(version string) *SealedSummary {
 		}
 		out.Valves = append(out.Valves, sv)
 	}
+	out.Springs = rec.sealedSprings()
 	return out
 }
 

@@ -26,7 +26,7 @@ func (rec *Record) sealedText(w io.Writer) error {
 	for i := range rec.Valves {
 		v := &rec.Valves[i]
 		name := ""
-		if len(rec.Valves) > 1 {
+		if len(rec.Valves)+len(rec.Springs) > 1 {
 			name = v.Name + ": "
 		}
 		section(&b, name+"in short")
@@ -36,6 +36,7 @@ func (rec *Record) sealedText(w io.Writer) error {
 		section(&b, name+"at the end")
 		writeReadings(&b, rec.outsideAtEnd(v))
 	}
+	rec.writeSealedSprings(&b)
 	if err := rec.writeBoiler(&b, true); err != nil {
 		return err
 	}

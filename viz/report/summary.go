@@ -17,6 +17,7 @@ type Summary struct {
 	Settings []SummarySetting   `json:"settings"`
 	Events   []SummaryEvent     `json:"events"`
 	Valves   []SummaryValve     `json:"valves"`
+	Springs  []SummarySpring    `json:"spring_valves,omitempty"`
 	Boiler   *SummaryBoiler     `json:"boiler,omitempty"` // of a plant that has one
 	Final    map[string]float64 `json:"final"`            // every state by part, quantity and unit: vessel.mass_kg
 	Ledger   SummaryLedger      `json:"ledger"`
@@ -58,8 +59,9 @@ type SummaryValve struct {
 	Name        string        `json:"name"`
 	Lifts       []SummaryLift `json:"lifts"`
 	SeatedAtEnd bool          `json:"seated_at_end"`
-	Leaks       []SummaryLeak `json:"leaks,omitempty"` // more than a trace, while shut
-	Steam       *SummarySteam `json:"steam,omitempty"` // of a steam plant
+	Wear        *float64      `json:"wear_relative,omitempty"` // beside spring-loaded valves
+	Leaks       []SummaryLeak `json:"leaks,omitempty"`         // more than a trace, while shut
+	Steam       *SummarySteam `json:"steam,omitempty"`         // of a steam plant
 }
 
 // SummarySteam is what a valve of a steam plant holds at the end, and how warm
@@ -191,7 +193,13 @@ func (rec *Record) Summary(version string) *Summary {
 		if rec.steam() {
 			sv.Steam = rec.steamAtEnd(v.Index)
 		}
+		if len(rec.Springs) > 0 {
+			sv.Wear = finite(run.Now().Valves[v.Index].Wear)
+		}
 		out.Valves = append(out.Valves, sv)
+	}
+	if !run.Scenario.Sealed() {
+		out.Springs = rec.springSummaries()
 	}
 	net := run.Present().Net
 	units := net.Units()

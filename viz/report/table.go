@@ -35,6 +35,7 @@ func (rec *Record) newTrace(w io.Writer) (*trace, error) {
 			head = append(head, v.Name+"."+c.name)
 		}
 	}
+	head = append(head, rec.springHead()...)
 	t.plant = plantColumns(m)
 	for _, c := range t.plant {
 		head = append(head, c.part+"."+c.name)
@@ -57,12 +58,16 @@ func (t *trace) add(s *plant.Snapshot) error {
 			t.row = strconv.AppendFloat(t.row, x, 'g', valueDigits, 64)
 		}
 	}
+	var err error
+	if t.row, err = appendSprings(t.row, s); err != nil {
+		return err
+	}
 	for _, c := range t.plant {
 		t.row = append(t.row, ',')
 		t.row = strconv.AppendFloat(t.row, c.value(s), 'g', valueDigits, 64)
 	}
 	t.row = append(t.row, '\n')
-	_, err := t.w.Write(t.row)
+	_, err = t.w.Write(t.row)
 	return err
 }
 
@@ -71,10 +76,16 @@ func (t *trace) add(s *plant.Snapshot) error {
 func (rec *Record) writeEvents(w io.Writer) error {
 	b := bufio.NewWriter(w)
 	fmt.Fprintln(b, "time_s,event,part,valve,vessel_bar_abs,above_bar_abs,below_bar_abs,outlet_bar_abs,disc_lift_mm")
-	owners := rec.owners()
+	owners, springs := rec.owners(), rec.springOwners()
 	for i := range rec.Run.Sim.Events() {
 		e := &rec.Run.Sim.Events()[i]
 		fmt.Fprintf(b, "%.*g,%s,%s", timeDigits, e.T, e.Name, e.Part)
+		if k, ok := springs[e.Part]; ok { // it has no body and no chamber
+			_, s := rec.Run.AtEvent(e)
+			v := &s.Springs[k]
+			fmt.Fprintf(b, ",%s,%.*g,,,%.*g,%.*g\n", v.Name, valueDigits, v.Vessel*bar, valueDigits, v.Outlet*bar, valueDigits, v.Lift*milli)
+			continue
+		}
 		valve, ok := owners[e.Part]
 		if !ok {
 			fmt.Fprintln(b, ",,,,,,")

@@ -38,7 +38,7 @@ func (rec *Record) Text(w io.Writer) error {
 	for i := range rec.Valves {
 		v := &rec.Valves[i]
 		name := ""
-		if len(rec.Valves) > 1 {
+		if len(rec.Valves)+len(rec.Springs) > 1 {
 			name = v.Name + ": "
 		}
 		section(&b, name+"in short")
@@ -56,6 +56,7 @@ func (rec *Record) Text(w io.Writer) error {
 			rec.writeSteam(&b, v)
 		}
 	}
+	rec.writeSpringValves(&b)
 	rec.writeUnmet(&b)
 	if err := rec.writeBoiler(&b, false); err != nil {
 		return err

@@ -19,6 +19,7 @@ type Why struct {
 	Run   *live.Run
 	At    float64 // s
 	Units scene.Units
+	Valve string // empty: every piloted valve, or else the first with a spring
 }
 
 // Text writes the answer of every valve: first in a sentence or two, then link
@@ -34,13 +35,14 @@ func (y *Why) Text(w io.Writer) error {
 		paragraph(&b, "", sealedNote+" The word it was hidden with reveals it: --code WORD.")
 	}
 	valves := y.Run.Present().Valves
-	for i := range valves {
+	piloted, spring := y.chosen()
+	for _, i := range piloted {
 		why, _, err := view.WhyAt(y.Run, y.At, i, y.Units)
 		if err != nil {
 			return err
 		}
 		name := ""
-		if len(valves) > 1 {
+		if len(valves)+len(y.Run.Present().Springs) > 1 {
 			name = valves[i].Name + ": "
 		}
 		section(&b, name+why.Question)
@@ -50,6 +52,14 @@ func (y *Why) Text(w io.Writer) error {
 		if err := writeWhy(&b, why); err != nil {
 			return err
 		}
+	}
+	if spring >= 0 {
+		if err := y.writeSpring(&b, spring); err != nil {
+			return err
+		}
+	}
+	if err := y.writeOthers(&b, piloted, spring); err != nil {
+		return err
 	}
 	section(&b, "caution")
 	paragraph(&b, "", caution)

@@ -15,13 +15,15 @@ import (
 // in their key. Of a run with a hidden fault it has the answer from outside
 // alone.
 type WhySummary struct {
-	Scenario string     `json:"scenario"`
-	At       float64    `json:"at_s"`
-	Sealed   bool       `json:"sealed"`
-	Note     string     `json:"note,omitempty"`
-	Valves   []WhyValve `json:"valves"`
-	Version  string     `json:"version"`
-	Caution  string     `json:"caution"`
+	Scenario string      `json:"scenario"`
+	At       float64     `json:"at_s"`
+	Sealed   bool        `json:"sealed"`
+	Note     string      `json:"note,omitempty"`
+	Valves   []WhyValve  `json:"valves"`
+	Springs  []WhySpring `json:"spring_valves,omitempty"`
+	Others   []WhyOther  `json:"others,omitempty"` // what the plant has beside: ask for them by name
+	Version  string      `json:"version"`
+	Caution  string      `json:"caution"`
 }
 
 // WhyValve is the answer of one valve. Pressures absolute. Null is what there is
@@ -112,12 +114,24 @@ func (y *Why) WriteJSON(w io.Writer, version string) error {
 	if sc.Sealed() {
 		out.Note = sealedNote
 	}
-	for i := range y.Run.Present().Valves {
+	piloted, spring := y.chosen()
+	for _, i := range piloted {
 		why, pg, err := view.WhyAt(y.Run, y.At, i, y.Units)
 		if err != nil {
 			return err
 		}
 		out.Valves = append(out.Valves, whyValve(y.Run.Present().Valves[i].Name, why, pg))
+	}
+	if spring >= 0 {
+		sv, err := y.springSummary(spring)
+		if err != nil {
+			return err
+		}
+		out.Springs = append(out.Springs, sv)
+	}
+	var err error
+	if out.Others, err = y.others(piloted, spring); err != nil {
+		return err
 	}
 	e := json.NewEncoder(w)
 	e.SetIndent("", "  ")

@@ -33,7 +33,7 @@ func (v *View) boilerSpec() (b boiler, drum int) {
 		return b, drum
 	}
 	for i := range v.Model.Drums {
-		if v.Model.Drums[i].Node == v.Model.Valves[v.Valve].Vessel {
+		if v.Model.Drums[i].Node == v.vesselNode() {
 			drum = i
 		}
 	}

@@ -11,25 +11,32 @@ import "underdisc/model/plant"
 // secondary text that finds no free room is left out.
 func Cutaway(v *View, at Rect) []Shape { return newDrawing(new(stock), v, at).draw() }
 
-// drawing is a cutaway in the making.
-type drawing struct {
+// canvas is what every cutaway is drawn on.
+type canvas struct {
 	*stock
-	v     *View
-	st    *plant.ValveState
-	spec  *plant.PilotedValve
-	g     *section
-	pl    *plan
-	out   []Shape
-	taken []Rect // by texts and their badges, as they stand in the picture
+	v      *View
+	pl     *plan
+	at     Rect // its place in the picture
+	out    []Shape
+	taken  []Rect // by texts and their badges, as they stand in the picture
+	shifts [carriers]Point
 
 	second bool // it is that of the second run of a pair
 	brief  bool // only what must be said
+}
+
+// drawing is a cutaway of a piloted valve in the making.
+type drawing struct {
+	canvas
+	st   *plant.ValveState
+	spec *plant.PilotedValve
+	g    *section
 
 	morePool bool // some water is drawn larger than it is
 }
 
 // as is a carrier, told apart from that of the other run of a pair.
-func (d *drawing) as(c Carrier) Carrier {
+func (d *canvas) as(c Carrier) Carrier {
 	if d.second && c != Still {
 		return c + WithDiscB - WithDisc
 	}
@@ -37,8 +44,12 @@ func (d *drawing) as(c Carrier) Carrier {
 }
 
 func newDrawing(k *stock, v *View, at Rect) *drawing {
-	return &drawing{stock: k, v: v, st: &v.Snapshot.Valves[v.Valve], spec: v.Model.Valves[v.Valve].Spec,
-		g: sectionOf(k, v, at), pl: planOf(v), out: k.body[:0], taken: k.taken[:0]}
+	d := &drawing{canvas: canvas{stock: k, v: v, pl: planOf(v), at: at, out: k.body[:0], taken: k.taken[:0]},
+		st: &v.Snapshot.Valves[v.Valve], spec: v.Model.Valves[v.Valve].Spec, g: sectionOf(k, v, at)}
+	for c := range carriers {
+		d.shifts[c] = d.g.shift(c)
+	}
+	return d
 }
 
 // draw returns the shapes; they hold until the next cutaway is drawn.
@@ -65,19 +76,19 @@ func (d *drawing) draw() []Shape {
 }
 
 // px is a width of line that is x at the reference size.
-func (d *drawing) px(x float64) float64 { return max(x*d.pl.scale, 0.6*x) }
+func (d *canvas) px(x float64) float64 { return max(x*d.pl.scale, 0.6*x) }
 
-func (d *drawing) fill(part string, moves Carrier, paint Paint, path Path) {
+func (d *canvas) fill(part string, moves Carrier, paint Paint, path Path) {
 	d.out = append(d.out, Shape{Part: part, Moves: d.as(moves), Path: path, Fill: d.paints.put(paint)})
 }
 
-func (d *drawing) stroke(part string, moves Carrier, pen Pen, path Path) {
+func (d *canvas) stroke(part string, moves Carrier, pen Pen, path Path) {
 	d.out = append(d.out, Shape{Part: part, Moves: d.as(moves), Path: path, Stroke: d.pens.put(pen)})
 }
 
 // outlined draws paths of one part that touch or overlap as one area: the lines
 // first, so that none is left where two of them meet.
-func (d *drawing) outlined(part string, moves Carrier, paint Paint, width float64, paths ...Path) {
+func (d *canvas) outlined(part string, moves Carrier, paint Paint, width float64, paths ...Path) {
 	for _, p := range paths {
 		d.stroke(part, moves, Pen{Ink: Dark, Width: 2 * width}, p)
 	}
@@ -87,7 +98,7 @@ func (d *drawing) outlined(part string, moves Carrier, paint Paint, width float6
 }
 
 // white draws a moving part.
-func (d *drawing) white(part string, moves Carrier, path Path) {
+func (d *canvas) white(part string, moves Carrier, path Path) {
 	d.fill(part, moves, Paint{Ink: White}, path)
 	d.stroke(part, moves, Pen{Ink: Dark, Width: d.px(3.5)}, path)
 }

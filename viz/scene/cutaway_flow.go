@@ -145,7 +145,7 @@ func (d *drawing) courses() []course {
 
 // darts draws the marks on one course, those that would stand on a text left
 // out.
-func (d *drawing) darts(c course) {
+func (d *canvas) darts(c course) {
 	total := 0.0
 	for i := 1; i < len(c.pts); i++ {
 		total += math.Hypot(c.pts[i].X-c.pts[i-1].X, c.pts[i].Y-c.pts[i-1].Y)

@@ -32,7 +32,7 @@ func contents(c *plant.Contents) string {
 // holds are the wordings of what a volume holds, with its temperature where that
 // says something, longest first. Water that lies is told by its volume: its share
 // of the mass means little to the eye.
-func (d *drawing) holds(c *plant.Contents) []string {
+func (d *canvas) holds(c *plant.Contents) []string {
 	name := contents(c)
 	if dry, ok := strings.CutSuffix(name, "water"); ok && dry != "" && c.Water >= wording.Drop*c.Volume {
 		name = d.say(dry, wording.Water(c.Water), " water")
@@ -53,7 +53,7 @@ func (d *drawing) holds(c *plant.Contents) []string {
 
 // fluidText writes what a volume of a steam plant holds, the base of its letters
 // at a place, if it stays above low.
-func (d *drawing) fluidText(part string, at Point, width, low, p float64, c *plant.Contents) {
+func (d *canvas) fluidText(part string, at Point, width, low, p float64, c *plant.Contents) {
 	if !d.v.wet() {
 		return
 	}

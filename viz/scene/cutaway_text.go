@@ -14,20 +14,20 @@ type words struct {
 	on    *float64 // the pressure of the fluid that it stands on
 }
 
-func (d *drawing) value() float64 { return d.pl.text(24) }
-func (d *drawing) label() float64 { return d.pl.text(sizeLabel) }
-func (d *drawing) small() float64 { return d.pl.text(sizeSmall) }
+func (d *canvas) value() float64 { return d.pl.text(24) }
+func (d *canvas) label() float64 { return d.pl.text(sizeLabel) }
+func (d *canvas) small() float64 { return d.pl.text(sizeSmall) }
 
 // moved is a box as it stands once its carrier has moved.
-func (d *drawing) moved(r Rect, c Carrier) Rect {
-	s := d.g.shift(c)
+func (d *canvas) moved(r Rect, c Carrier) Rect {
+	s := d.shifts[c]
 	return Rect{r.Left + s.X, r.Top + s.Y, r.Right + s.X, r.Bottom + s.Y}
 }
 
 // free tells whether a box lies in the cutaway and meets no text.
-func (d *drawing) free(r Rect) bool {
+func (d *canvas) free(r Rect) bool {
 	const edge = 2
-	if r.Left < d.g.at.Left+edge || r.Right > d.g.at.Right-edge || r.Top < d.g.at.Top+edge || r.Bottom > d.g.at.Bottom-edge {
+	if r.Left < d.at.Left+edge || r.Right > d.at.Right-edge || r.Top < d.at.Top+edge || r.Bottom > d.at.Bottom-edge {
 		return false
 	}
 	for _, t := range d.taken {
@@ -40,7 +40,7 @@ func (d *drawing) free(r Rect) bool {
 
 // write writes the first of the wordings that is no wider than the width and
 // finds its room free; it tells whether one was. With a width of zero any does.
-func (d *drawing) write(w words, at Point, from Anchor, width float64, wordings ...string) bool {
+func (d *canvas) write(w words, at Point, from Anchor, width float64, wordings ...string) bool {
 	for _, s := range wordings {
 		t := Text{At: at, Anchor: from, Size: w.size, Bold: w.bold, Ink: w.ink, Words: s}
 		box := d.moved(d.v.TextBox(&t), w.moves)
@@ -58,18 +58,18 @@ func (d *drawing) write(w words, at Point, from Anchor, width float64, wordings 
 }
 
 // badge draws a link's number and keeps its room.
-func (d *drawing) badge(part string, moves Carrier, at Point, link int) {
+func (d *canvas) badge(part string, moves Carrier, at Point, link int) {
 	r := d.badgeRadius()
 	box := d.moved(Rect{at.X - 1.3*r, at.Y - 1.3*r, at.X + 1.3*r, at.Y + 1.3*r}, moves)
 	d.taken = append(d.taken, box)
 	d.out = d.stock.badge(d.out, Shape{Part: part, Moves: d.as(moves)}, at, r, link, d.v.LinkStanding(link), d.label())
 }
 
-func (d *drawing) badgeRadius() float64 { return math.Max(13*d.pl.scale, 0.78*d.label()) }
+func (d *canvas) badgeRadius() float64 { return math.Max(13*d.pl.scale, 0.78*d.label()) }
 
 // region writes a region's pressure, centred, and above it its name, where
 // there is room for it. It returns the base line of the number.
-func (d *drawing) region(part string, at Point, width, height, p float64, names ...string) float64 {
+func (d *canvas) region(part string, at Point, width, height, p float64, names ...string) float64 {
 	u := d.v.Units
 	number, unit := d.pressure(u, p), u.PressureName()
 	size := d.value()

@@ -40,7 +40,7 @@ func (d *drawing) discWords() {
 }
 
 // moving draws an arrow in the ink of now, up for a positive speed.
-func (d *drawing) moving(part string, moves Carrier, at Point, speed float64) {
+func (d *canvas) moving(part string, moves Carrier, at Point, speed float64) {
 	h := 11 * math.Max(d.pl.scale, 0.75)
 	s := 1.0
 	if speed < 0 {

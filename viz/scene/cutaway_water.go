@@ -131,7 +131,7 @@ func (d *drawing) water(part string, high float64, least bool, floor, left, righ
 }
 
 // written tells whether something is written in a box.
-func (d *drawing) written(r Rect) bool {
+func (d *canvas) written(r Rect) bool {
 	for _, t := range d.taken {
 		if r.Meets(t) {
 			return true
@@ -156,7 +156,7 @@ func (d *drawing) poolNote(w words, at Point, width float64) {
 }
 
 // twice draws a line that shows on any colour: dark, with a light core.
-func (d *drawing) twice(part string, path Path) {
+func (d *canvas) twice(part string, path Path) {
 	d.stroke(part, Still, Pen{Ink: Dark, Width: d.px(3.4)}, path)
 	d.stroke(part, Still, Pen{Ink: White, Width: d.px(1.2)}, path)
 }

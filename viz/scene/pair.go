@@ -33,7 +33,7 @@ func (d *Drawer) DrawPair(p *Pair) *Scene {
 	left, right := s.p.columns()
 	one, two := *s, *s
 	one.lane = laneA
-	two.lane, two.v, two.st = laneB, &b, &b.Snapshot.Valves[b.Valve]
+	two.lane, two.v, two.st, two.sp = laneB, &b, b.piloted(), b.SpringState()
 	s.pairHeader(&one, &two)
 	one.column(left)
 	two.column(right)

@@ -40,7 +40,7 @@ func (d *Drawer) Draw(v *View) *Scene {
 func (d *Drawer) sheet(v *View) *sheet {
 	d.stock.empty()
 	d.scene = Scene{Size: v.Size, Range: v.Range}
-	s := &sheet{stock: &d.stock, scene: &d.scene, v: v, p: planOf(v), st: &v.Snapshot.Valves[v.Valve]}
+	s := &sheet{stock: &d.stock, scene: &d.scene, v: v, p: planOf(v), st: v.piloted(), sp: v.SpringState()}
 	s.fill("page", s.box(Rect{0, 0, v.Size.X, v.Size.Y}, 0), Ground)
 	return s
 }
@@ -59,8 +59,9 @@ type sheet struct {
 	scene *Scene
 	v     *View
 	p     *plan
-	st    *plant.ValveState
-	lane  string // of a pair: laneA or laneB
+	st    *plant.ValveState  // what both kinds have, of a spring-loaded valve
+	sp    *plant.SpringState // nil of a piloted one
+	lane  string             // of a pair: laneA or laneB
 	pair  *Pair
 }
 

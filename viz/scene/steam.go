@@ -19,8 +19,15 @@ func (v *View) feltWalls() []feltWall {
 	if !v.wet() {
 		return nil
 	}
-	st, tr := &v.Snapshot.Valves[v.Valve], &v.Trace
+	tr := &v.Trace
 	out := make([]feltWall, 0, 2)
+	if q := v.SpringState(); q != nil {
+		if q.OutletWall.Fitted {
+			out = append(out, feltWall{"tailpipe", &q.OutletWall, tr.TailWall, &q.LowPoint})
+		}
+		return out
+	}
+	st := &v.Snapshot.Valves[v.Valve]
 	if st.OutletWall.Fitted {
 		out = append(out, feltWall{"tailpipe", &st.OutletWall, tr.TailWall, &st.LowPoint})
 	}
@@ -40,6 +47,9 @@ type feltWall struct {
 // AtRest tells whether the valve of a steam plant rests shut and unasked, so that
 // the warmth of its walls is what goes on.
 func (v *View) AtRest() bool {
+	if q := v.SpringState(); q != nil {
+		return v.wet() && q.Pop == plant.Tight && q.W == 0 && q.Hand == 0 && q.OutletWall.Fitted
+	}
 	st := &v.Snapshot.Valves[v.Valve]
 	return v.wet() && st.Coil.Voltage == 0 && st.Coil.Current < 0.01 && !v.Facts.Asked &&
 		st.Disc.Hold == plant.HeldShut && (st.OutletWall.Fitted || st.DumpWall.Fitted)
@@ -90,7 +100,7 @@ func (s *sheet) twice(part string, path Path) {
 // DrumWater is the share of the drum's volume that is water; not ok without a
 // drum, or where its level is not known.
 func (v *View) DrumWater() (share float64, ok bool) {
-	i := int(v.Model.Valves[v.Valve].Vessel)
+	i := int(v.vesselNode())
 	if !v.wet() || v.Snapshot.Look == nil || i >= len(v.Snapshot.Look.Nodes) {
 		return 0, false
 	}

@@ -10,12 +10,13 @@ type View struct {
 	Size      Point // picture units; 1600 x 900 is the reference
 	Snapshot  *plant.Snapshot
 	Model     *plant.Model // the plant in force: dimensions
-	Valve     int          // which of its valves
+	Valve     int          // which of its valves: the piloted ones first, then the spring-loaded ones
 	Facts     *explain.Facts
-	State     string // the state in a word or two
-	Sentence  string // why, in at most two lines
-	Title     string // name of the scenario
-	Range     Range  // of the colours of pressure
+	Spring    *explain.SpringFacts // in their place, of a spring-loaded valve; nil of a piloted one
+	State     string               // the state in a word or two
+	Sentence  string               // why, in at most two lines
+	Title     string               // name of the scenario
+	Range     Range                // of the colours of pressure
 	Trace     Trace
 	Marks     []Mark // on the charts, in order of time
 	Pins      []Mark // on the ribbon: the six links of an opening, then those of a closing
@@ -36,16 +37,23 @@ type Trace struct {
 	Lift, Pilot                  []float64 // m
 	Current                      []float64 // A
 	TailWall, DumpWall           []float64 // K; NaN where there is no wall
-	From, To                     float64   // what the charts show, s
-	Zero                         float64   // s; the time axis counts from here
-	ZeroName                     string    // what happened then; empty: it counts from the start of the run
+
+	// Of a spring-loaded valve, whose inlet is Above; empty of a piloted one.
+	Huddle, Under []float64 // Pa absolute
+	Flow          []float64 // kg/s
+	Wear          []float64 // relative
+	Up, Down      []float64 // N: of pressure and flow on the disc; of spring and weight
+
+	From, To float64 // what the charts show, s
+	Zero     float64 // s; the time axis counts from here
+	ZeroName string  // what happened then; empty: it counts from the start of the run
 }
 
 // Mark is an event on the time axis, or one that is still to come.
 type Mark struct {
 	T    float64
 	Name string // in the words of the trade
-	Link int    // 1 to 6; 0 of what is none: load, block valve
+	Link int    // 1 to 6; 0 of what is none: load, block valve, lever
 	Done bool   // false: to come, T is not known
 	Shut bool   // it belongs to a closing
 }

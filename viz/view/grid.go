@@ -30,10 +30,11 @@ const (
 // its number; cells of odd and of even level lie apart, so that a spacing is
 // doubled by putting cells together.
 type grid struct {
-	run   *live.Run
-	valve int
-	names parts
-	cells [2][]cell
+	run    *live.Run
+	valve  int // of the piloted ones, or of the spring-loaded ones
+	spring bool
+	names  parts
+	cells  [2][]cell
 
 	// The last step of the run when it was sampled. It may be taken back and
 	// made again shorter.
@@ -46,13 +47,13 @@ type grid struct {
 }
 
 // fill fills a trace for the window, up to end, with now at t.
-func (g *grid) fill(tr *scene.Trace, w window, t, end float64, now *plant.ValveState) error {
+func (g *grid) fill(tr *scene.Trace, w window, t, end float64, present probe) error {
 	*tr = scene.Trace{From: w.from, To: w.to, Zero: w.zero, ZeroName: w.zeroName,
 		T: tr.T[:0], Above: tr.Above[:0], Below: tr.Below[:0], Outlet: tr.Outlet[:0], Vessel: tr.Vessel[:0], LiftBelow: tr.LiftBelow[:0],
-		DropAbove: tr.DropAbove[:0], Lift: tr.Lift[:0], Pilot: tr.Pilot[:0], Current: tr.Current[:0], TailWall: tr.TailWall[:0], DumpWall: tr.DumpWall[:0]}
-	present := probeOf(t, now)
+		DropAbove: tr.DropAbove[:0], Lift: tr.Lift[:0], Pilot: tr.Pilot[:0], Current: tr.Current[:0], TailWall: tr.TailWall[:0], DumpWall: tr.DumpWall[:0],
+		Huddle: tr.Huddle[:0], Under: tr.Under[:0], Flow: tr.Flow[:0], Wear: tr.Wear[:0], Up: tr.Up[:0], Down: tr.Down[:0]}
 	if w.from >= end { // the very start
-		add(tr, &present)
+		g.add(tr, &present)
 		return nil
 	}
 	if err := g.check(); err != nil {
@@ -66,11 +67,11 @@ func (g *grid) fill(tr *scene.Trace, w window, t, end float64, now *plant.ValveS
 	put := func(p *probe) {
 		if !shown && p.t >= t {
 			shown, last = true, t
-			add(tr, &present)
+			g.add(tr, &present)
 		}
 		if p.t > last {
 			last = p.t
-			add(tr, p)
+			g.add(tr, p)
 		}
 	}
 	put(&p)
@@ -99,7 +100,7 @@ func (g *grid) fill(tr *scene.Trace, w window, t, end float64, now *plant.ValveS
 		}
 		put(&p)
 	} else if !shown {
-		add(tr, &present)
+		g.add(tr, &present)
 	}
 	return nil
 }
@@ -263,7 +264,15 @@ func (g *grid) probe(t float64) (probe, error) {
 func (g *grid) sample(s *sim.Segment, t float64) probe {
 	m := g.run.Model(s.Interval)
 	m.SnapshotInto(&g.snap, t, g.eval(s, t), s.Modes, s.Timers)
-	return probeOf(t, &g.snap.Valves[g.valve])
+	return g.probeOf(t, &g.snap)
+}
+
+// probeOf is what the charts show of a snapshot.
+func (g *grid) probeOf(t float64, s *plant.Snapshot) probe {
+	if g.spring {
+		return springProbe(t, &s.Springs[g.valve])
+	}
+	return probeOf(t, &s.Valves[g.valve])
 }
 
 // eval is the state within a step, valid until the next call.

@@ -19,10 +19,11 @@ import (
 // with a lens of its own. A lens and what drives its run are used from one
 // goroutine.
 type Lens struct {
-	run   *live.Run
-	valve int
-	names parts
-	head  float64 // the latest moment shown, s
+	run    *live.Run
+	valve  int        // in the order of scene.ValveNames
+	spring *springEye // nil of a piloted one
+	names  parts
+	head   float64 // the latest moment shown, s
 
 	snap  plant.Snapshot
 	facts explain.Facts
@@ -41,8 +42,12 @@ type Lens struct {
 	headAt         float64
 }
 
-// NewLens is a lens on one valve of a run.
+// NewLens is a lens on one valve of a run, by its number in the order of
+// scene.ValveNames.
 func NewLens(run *live.Run, valve int) *Lens {
+	if i := scene.SpringAt(run.Present(), valve); i >= 0 {
+		return newSpringLens(run, valve, i)
+	}
 	l := &Lens{run: run, valve: valve, names: partsOf(run.Present(), valve), headAt: math.Inf(-1)}
 	l.log.valve, l.log.names = valve, l.names
 	l.grid.run, l.grid.valve, l.grid.names = run, valve, l.names
@@ -58,33 +63,21 @@ func (l *Lens) At(t float64, o Options) (*scene.View, error) {
 		return nil, err
 	}
 	l.head = math.Max(l.head, t)
+	if l.spring != nil {
+		return l.springAt(m, t, o)
+	}
 	l.log.read(l.run.Sim.Events(), t, m)
 	l.facts = explain.Valve(m, &l.snap, l.valve, l.log.past)
 
-	v := &l.view
-	v.Size, v.Projector, v.Units = o.Size, o.Projector, o.Units
-	v.Snapshot, v.Model, v.Valve, v.Facts = &l.snap, m, l.valve, &l.facts
-	v.Title, v.Measure = l.run.Scenario.Name, Measure
-	v.Sealed = l.run.Scenario.Sealed()
-	if v.Size.X <= 0 || v.Size.Y <= 0 {
-		v.Size = scene.Point{X: 1600, Y: 900}
-	}
-	v.Units.Ambient = ambient(m, l.valve)
-	if l.headAt <= t {
-		l.headAt, l.headHigh = t, l.now(m)
-	}
-	if o.Range != nil {
-		v.Range = *o.Range
-	} else {
-		v.Range = l.rangeAt(l.headAt, m)
-	}
+	v := l.common(m, t, o)
+	v.Facts = &l.facts
 	w := windowOf(&l.facts, &l.log.past, t)
 	if v.Sealed {
 		w = windowOutside(&l.log.past, l.facts.Asked, feelable(m, l.valve), t)
 	} else if v.AtRest() {
 		w = windowAtRest(&l.log.past, t)
 	}
-	if err := l.grid.fill(&v.Trace, w, t, l.end(w, t, o), &l.snap.Valves[l.valve]); err != nil {
+	if err := l.grid.fill(&v.Trace, w, t, l.end(w, t, o), l.grid.probeOf(t, &l.snap)); err != nil {
 		return nil, err
 	}
 	known := t
@@ -100,6 +93,28 @@ func (l *Lens) At(t float64, o Options) (*scene.View, error) {
 	v.State = words.State(l.facts.State)
 	v.Sentence = Sentence(&l.facts, &l.snap.Valves[l.valve], v.Units)
 	return v, nil
+}
+
+// common fills in what the views of all valves have.
+func (l *Lens) common(m *plant.Model, t float64, o Options) *scene.View {
+	v := &l.view
+	v.Size, v.Projector, v.Units = o.Size, o.Projector, o.Units
+	v.Snapshot, v.Model, v.Valve = &l.snap, m, l.valve
+	v.Title, v.Measure = l.run.Scenario.Name, Measure
+	v.Sealed = l.run.Scenario.Sealed()
+	if v.Size.X <= 0 || v.Size.Y <= 0 {
+		v.Size = scene.Point{X: 1600, Y: 900}
+	}
+	v.Units.Ambient = ambient(m, l.valve)
+	if l.headAt <= t {
+		l.headAt, l.headHigh = t, l.now(m)
+	}
+	if o.Range != nil {
+		v.Range = *o.Range
+	} else {
+		v.Range = l.rangeAt(l.headAt, m)
+	}
+	return v
 }
 
 // end is how far the charts show the run.
@@ -132,12 +147,23 @@ func (l *Lens) take(t float64) (*plant.Model, error) {
 
 // now is the highest pressure that the range must reach by the snapshot alone.
 func (l *Lens) now(m *plant.Model) float64 {
+	if l.spring != nil {
+		return l.spring.now(m, &l.snap)
+	}
 	s := &l.snap.Valves[l.valve]
 	set := s.Control.Set
 	if l.run.Scenario.Sealed() {
 		set, _ = plateOf(l.run, m, l.valve, l.snap.T)
 	}
 	return math.Max(s.Vessel, set)
+}
+
+// vesselIn is the pressure in the vessel that the valve stands on.
+func (l *Lens) vesselIn(s *plant.Snapshot) float64 {
+	if l.spring != nil {
+		return s.Springs[l.spring.valve].Vessel
+	}
+	return s.Valves[l.valve].Vessel
 }
 
 // rangeAt is the range at a head, whose snapshot has been taken.
@@ -151,10 +177,10 @@ func (l *Lens) rangeAt(head float64, m *plant.Model) scene.Range {
 	}
 	for ; l.ranged < len(events) && events[l.ranged].T <= head; l.ranged++ {
 		e := &events[l.ranged]
-		if e.Name == "disc-lift" || e.Name == "switch-made" {
+		if e.Name == "disc-lift" || e.Name == "switch-made" || e.Name == "pop" {
 			of := l.run.Model(e.Interval)
 			of.SnapshotInto(&l.grid.snap, e.T, e.After, e.To, nil)
-			l.high = math.Max(l.high, l.grid.snap.Valves[l.valve].Vessel)
+			l.high = math.Max(l.high, l.vesselIn(&l.grid.snap))
 		}
 	}
 	return rangeUpTo(math.Max(l.high, l.headHigh))

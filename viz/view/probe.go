@@ -27,6 +27,17 @@ const (
 	followed = liftBelow
 )
 
+// The curves of a probe of a spring-loaded valve, in the same places; its inlet is
+// above.
+const (
+	huddle = below
+	under  = pilot
+	passes = current // kg/s
+	wear   = dropAbove
+	upward = liftBelow
+	down   = dumpWall
+)
+
 // probe is what the charts show of a moment.
 type probe struct {
 	t     float64
@@ -53,6 +64,14 @@ func probeOf(t float64, v *plant.ValveState) probe {
 		tailWall: warmth(&v.OutletWall), dumpWall: warmth(&v.DumpWall)}}
 }
 
+// springProbe is what the charts show of a spring-loaded valve.
+func springProbe(t float64, v *plant.SpringState) probe {
+	p := probe{t: t, y: [curves]float64{above: v.Inlet, huddle: v.Huddle, under: v.Under, outlet: v.Outlet, vessel: v.Vessel, lift: v.Lift,
+		passes: v.W, wear: v.Wear, down: v.Spring + v.Weight, tailWall: warmth(&v.OutletWall)}}
+	p.y[upward] = v.SeatForce + v.Momentum + v.HuddleForce + v.UpperForce + v.Jet + v.Back + v.LeverForce
+	return p
+}
+
 // warmth is the temperature of a wall, K; NaN where there is none.
 func warmth(w *plant.WallState) float64 {
 	if !w.Fitted {
@@ -62,8 +81,12 @@ func warmth(w *plant.WallState) float64 {
 }
 
 // add appends a sample to a trace.
-func add(tr *scene.Trace, p *probe) {
+func (g *grid) add(tr *scene.Trace, p *probe) {
 	tr.T = append(tr.T, p.t)
+	if g.spring {
+		addSpring(tr, p)
+		return
+	}
 	tr.Above = append(tr.Above, p.y[above])
 	tr.Below = append(tr.Below, p.y[below])
 	tr.Outlet = append(tr.Outlet, p.y[outlet])
@@ -75,4 +98,18 @@ func add(tr *scene.Trace, p *probe) {
 	tr.Current = append(tr.Current, p.y[current])
 	tr.TailWall = append(tr.TailWall, p.y[tailWall])
 	tr.DumpWall = append(tr.DumpWall, p.y[dumpWall])
+}
+
+func addSpring(tr *scene.Trace, p *probe) {
+	tr.Above = append(tr.Above, p.y[above])
+	tr.Huddle = append(tr.Huddle, p.y[huddle])
+	tr.Under = append(tr.Under, p.y[under])
+	tr.Outlet = append(tr.Outlet, p.y[outlet])
+	tr.Vessel = append(tr.Vessel, p.y[vessel])
+	tr.Lift = append(tr.Lift, p.y[lift])
+	tr.Flow = append(tr.Flow, p.y[passes])
+	tr.Wear = append(tr.Wear, p.y[wear])
+	tr.Up = append(tr.Up, p.y[upward])
+	tr.Down = append(tr.Down, p.y[down])
+	tr.TailWall = append(tr.TailWall, p.y[tailWall])
 }

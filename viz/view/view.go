@@ -38,11 +38,19 @@ func Measure(size float64, bold bool, text string) float64 { return letters.Widt
 // ambient is the pressure that gauge pressures count from: that of the
 // surroundings that the valve discharges into in the end.
 func ambient(m *plant.Model, valve int) float64 {
-	_, air, ok := m.Plant.Around(m.Valves[valve].Spec.Outlet)
+	_, air, ok := m.Plant.Around(outletOf(m, valve))
 	if !ok {
 		return 0
 	}
 	return air.Pressure
+}
+
+// outletOf is where a valve discharges.
+func outletOf(m *plant.Model, valve int) string {
+	if i := scene.SpringAt(m, valve); i >= 0 {
+		return m.Springs[i].Spec.Outlet
+	}
+	return m.Valves[valve].Spec.Outlet
 }
 
 // RangeOf is the span of pressures that the colours of a run stand for: from

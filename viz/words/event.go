@@ -32,10 +32,23 @@ var happenings = map[string]happening{
 	"block-valve-open":   {"block valve open", 0},
 	"block-valve-shut":   {"block valve shut", 0},
 	"block-valve-stands": {"block valve stands", 0},
-	"load-moves":         {"load changes", 0},
-	"load-open":          {"load at its most", 0},
-	"load-shut":          {"load gone", 0},
-	"load-stands":        {"load steady", 0},
+	"simmer":             {"simmers", 0},
+	"pop":                {"pops", 0},
+	"full-lift":          {"full lift", 0},
+	"full-lift-bounce":   {"meets its stop", 0},
+	"leaves-stop":        {"leaves its stop", 0},
+	"reseat":             {"reseats", 0},
+	"tight":              {"tight", 0},
+	"debris-washed-out":  {"debris washed out", 0},
+	"lever-moves":        {"lever moves", 0},
+	"lever-pulled":       {"lever pulled", 0},
+	"lever-held":         {"lever held", 0},
+	"lever-let-go":       {"lever let go", 0},
+
+	"load-moves":  {"load changes", 0},
+	"load-open":   {"load at its most", 0},
+	"load-shut":   {"load gone", 0},
+	"load-stands": {"load steady", 0},
 }
 
 // Event says an event in two or three words.

@@ -55,11 +55,6 @@ func (p *actPanel) pages(d *Desk, pl *plant.Plant) []actPage {
 // doable are the procedures that a plant has everything for.
 func doable(pl *plant.Plant) []procedure.Procedure {
 	return slices.DeleteFunc(procedure.All(), func(d procedure.Procedure) bool {
-		for _, q := range pl.OfKind("piloted-valve") {
-			if _, err := d.On(pl, q.Name, 0); err == nil {
-				return false
-			}
-		}
-		return true
+		return len(d.Valves(pl)) == 0
 	})
 }

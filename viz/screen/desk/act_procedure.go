@@ -53,10 +53,7 @@ func (p *actPanel) procedureItems(d *Desk, pl *plant.Plant, all []procedure.Proc
 		return append(items, Item{Kind: Words, Text: "Choose what is done at the valve."})
 	}
 	items = append(items, Item{Kind: Words, Text: chosen.About}, Item{Kind: Caution, Text: chosen.Caution})
-	var valves []string
-	for _, q := range pl.OfKind("piloted-valve") {
-		valves = append(valves, q.Name)
-	}
+	valves := chosen.Valves(pl)
 	if !slices.Contains(valves, c.valve) {
 		c.valve = valves[0]
 	}

@@ -1,0 +1,88 @@
+package explain
+
+import (
+	"underdisc/model/plant"
+	"underdisc/sim"
+)
+
+// keepPops is how many pops are kept; chatter takes three.
+const keepPops = 4
+
+// quick is the time from pop to pop, s, up to which a valve that pops again and
+// again chatters: no one could act in between. Common practice, no source.
+const quick = 1.0
+
+// SpringPast is what an explanation needs of the run so far of one spring-loaded
+// valve. It is filled all at once (SpringPastOf) or as events come (NewSpringPast,
+// Add), with the same result.
+type SpringPast struct {
+	Pops int
+	// When each last happened, s.
+	Simmer, Pop, FullLift, Reseat, TightAgain Opt
+
+	recent [keepPops]float64 // the last pops, newest first
+	// Vessel's pressure over that at the inlet as it last shut, Pa: what the inlet
+	// pipe had lost.
+	lost Opt
+
+	disc          string
+	vessel, inlet vesselAt
+}
+
+// NewSpringPast is the empty past of the spring-loaded valve of that index.
+func NewSpringPast(m *plant.Model, valve int) SpringPast {
+	v := &m.Springs[valve]
+	return SpringPast{disc: m.Net.Movers[v.Disc].Name, vessel: volumeOf(m.Net, v.Vessel), inlet: volumeOf(m.Net, v.Inlet)}
+}
+
+// SpringPastOf is the past at t of a run with these events, which are in order of
+// time. Events at t itself count.
+func SpringPastOf(m *plant.Model, events []sim.Event, t float64, valve int) SpringPast {
+	p := NewSpringPast(m, valve)
+	for i := range events {
+		if events[i].T > t {
+			break
+		}
+		p.Add(&events[i])
+	}
+	return p
+}
+
+// Add takes up the next event of the run.
+func (p *SpringPast) Add(e *sim.Event) {
+	if e.Part != p.disc {
+		return
+	}
+	switch e.Name {
+	case "simmer":
+		p.Simmer = some(e.T)
+	case "pop":
+		p.Pop = some(e.T)
+		p.Pops++
+		copy(p.recent[1:], p.recent[:])
+		p.recent[0] = e.T
+	case "full-lift", "full-lift-bounce":
+		p.FullLift = some(e.T)
+	case "reseat":
+		p.Reseat = some(e.T)
+		if v, i := p.vessel.pressure(e.Before), p.inlet.pressure(e.Before); v.Known && i.Known {
+			p.lost = some(v.Value - i.Value)
+		}
+	case "tight":
+		p.TightAgain = some(e.T)
+	}
+}
+
+// every is the time from pop to pop at t of a valve that chatters: it has popped
+// three times, each within a second of the one before, and the last not longer ago.
+func (p *SpringPast) every(t float64) Opt {
+	if p.Pops < 3 || t-p.recent[0] > quick {
+		return Opt{}
+	}
+	for i := range 2 {
+		if p.recent[i]-p.recent[i+1] > quick {
+			return Opt{}
+		}
+	}
+	return some((p.recent[0] - p.recent[2]) / 2)
+}
