@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"underdisc/model/unit"
 )
@@ -99,5 +100,57 @@ func TestBadShows(t *testing.T) {
 	} {
 		b.text = on(b.text)
 		t.Run(b.name, b.check)
+	}
+}
+
+// springy is a plant with a piloted valve and a spring-loaded one.
+const springy = "include: boiler-plant-safeties\n"
+
+func TestShowsOfValves(t *testing.T) {
+	s, err := Parse("a.yaml", []byte("name: a\ntitle: A\n"+springy+`commands: []
+shows:
+  never: [pop:safety-2]
+  order: [load-moves, pop:safety-1]
+  first:
+    - {event: "simmer:safety-1", after: 2 s}
+  state-at-end: [tight, shut]
+  valves:
+    - {valve: valve, lifts: {exactly: 0}, seated-at-end: true, state-at-end: [shut]}
+    - {valve: safety-1, pops: {at-least: 42 bar abs}, blowdown: {at-least: 2 %, at-most: 4 %}, accumulation: {at-most: 6 %}, state-at-end: [tight]}
+`), open)
+	require.NoError(t, err)
+	n := func(v float64) *float64 { return &v }
+	none, yes := 0, true
+	assert.Equal(t, []OfValve{
+		{Valve: "valve", Lifts: &Count{Exactly: &none}, SeatedAtEnd: &yes, StateAtEnd: []string{"shut"}},
+		{Valve: "safety-1", StateAtEnd: []string{"tight"}, Pops: &Bounds{AtLeast: n(42e5)}, Blowdown: &Bounds{n(0.02), n(0.04)}, Accumulation: &Bounds{AtMost: n(0.06)}},
+	}, s.Shows.Valves)
+	assert.Equal(t, []string{"pop:safety-2"}, s.Shows.Never)
+	name, part := EventOf(s.Shows.Order[1])
+	assert.Equal(t, []string{"pop", "safety-1"}, []string{name, part})
+	assert.Equal(t, "simmer:safety-1", s.Shows.First[0].Event)
+}
+
+func TestBadShowsOfValves(t *testing.T) {
+	for _, c := range []struct{ name, text, key, found, want string }{
+		{"no such part", "never: [pop:safety-3]", "shows.never", `"pop:safety-3"`, "nearest is safety-"},
+		{"no such event of a part", "never: [pops:safety-1]", "shows.never", `"pops:safety-1"`, "nearest is pop"},
+		{"first of no part", "first: [{event: 'pop:', after: 1 s}]", "shows.first.event", `"pop:"`, "after the colon"},
+		{"never and yet of a part", "never: [pop]\n  order: [simmer, pop:safety-1]", "shows.never", `"pop"`, "not asked for"},
+		{"no such valve", "valves: [{valve: drum, lifts: {exactly: 0}}]", "shows.valves.valve", `"drum"`, "one of valve, safety-1, safety-2"},
+		{"nothing of a valve", "valves: [{valve: safety-1}]", "shows.valves", "nothing that it must show", "pops"},
+		{"blowdown of a piloted valve", "valves: [{valve: valve, blowdown: {at-most: 4 %}}]", "shows.valves.blowdown", "no spring-loaded valve", "of a spring-loaded valve"},
+		{"state of the other kind", "valves: [{valve: safety-1, state-at-end: [shut]}]", "shows.valves.state-at-end", `"shut"`, "tight"},
+		{"pops in percent", "valves: [{valve: safety-1, pops: {at-most: 4 %}}]", "shows.valves.pops.at-most", `"4 %"`, "bar"},
+		{"no bound", "valves: [{valve: safety-1, pops: {}}]", "shows.valves.pops", "no bound", "at-least"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, err := Parse("a.yaml", []byte("name: a\ntitle: A\n"+springy+"shows:\n  "+c.text+"\n"), open)
+			var e *Error
+			require.ErrorAs(t, err, &e)
+			assert.Equal(t, c.key, e.Key)
+			assert.Contains(t, e.Found, c.found)
+			assert.Contains(t, e.Want, c.want)
+		})
 	}
 }

@@ -96,7 +96,9 @@ func mach(q, k float64) float64 {
 //
 //	phi = (1 + k M^2) (1 + (k-1)/2 M^2)^(-k/(k-1)) - 1
 //
-// Against the integral on IF97: see the test in model/flow/equilibrium.
+// Against the nozzle's state on IF97, at up to the flux of a full lift, it is
+// within 0.2 % on steam, dry, wet by a fifth or superheated, and 0.1 % on cold
+// water; 2 % low at four fifths of water (computed; tested in equilibrium).
 func impulse(y, c, k, alpha float64) (phi, byY, byK, byAlpha float64) {
 	phi, byY = y*y/2, y
 	if !(alpha > 0 && y > 0) {

@@ -20,7 +20,20 @@ import (
 // The root in A2 is kinetic energy that is not lost behind the curtain but
 // carried over to the gap, as in a labyrinth seal. Behind each opening the stream
 // has the enthalpy of the upstream state; its flux is had by the scaling of Seat,
-// G' = q^n G(up, down/q), with Seat's range and errors.
+// G' = q^n G(up, down/q), exact for a perfect gas and for a liquid that does not
+// flash. Steam that is throttled so far is drier than the scaling has it, and passes
+// more. Against IF97 at constant enthalpy over the lifts of a valve set at 40 bar
+// and back pressures of 1 to 24 bar (computed; tested in equilibrium):
+//
+//	                       W        ph      pu      F       J
+//	dry saturated          0.01 %   +2.0 %  +4.0 %  0.25 %  +6 %
+//	superheated by 50 K    0.02 %   +0.1 %  +0.2 %  0.4 %   +4 %
+//	4 % of water           0.02 %   +3.2 %  +2.7 %  0.2 %   +8 %
+//	20 % of water          0.1 %    +1.0 %  +0.7 %  0.2 %   +4 %
+//	dry saturated, 11 bar  0.07 %   +4.1 %  +3.9 %  0.5 %   +4 %
+//
+// With 80 % of water ph is a fifth low and F 3 %; on water that flashes behind the
+// curtain W is 12 % high, ph a tenth of what it is and F a third low: not for that.
 //
 // A leak of the shut seat runs beside the chain, at once to down: it adds to W
 // and leaves the chambers and the force as they are. With the disc on the seat,

@@ -15,6 +15,9 @@ var trialGas = fluid.Gas{Gamma: 1.3, R: 383, Viscosity: 1.8e-5}
 
 const trialT = 523.0
 
+// trialAt is a state of it.
+func trialAt(p float64) fluid.State { return stateOf(&trialGas, p, trialT) }
+
 // twoRings is the demo valve with two rings: pops at 40 bar gauge.
 func twoRings(law flow.Law, gap, height float64) flow.Rings {
 	return flow.Rings{Law: law, Bore: 45e-3, Nozzle: 0.975, Seat: 47.5e-3, Curtain: 0.85,
@@ -44,8 +47,7 @@ type spring struct {
 
 var (
 	twoRingSpring = spring{rate: 180e3, preload: 7044, mass: 4, stop: 14e-3, contact: 142, length: 4e-6}
-	hoodSpring    = spring{rate: 43.5e3, preload: 1392, mass: 2.5, stop: 12e-3, contact: 142, length: 4e-6}
-	plugSpring    = spring{rate: 22.5e3, preload: 707, mass: 1, stop: 6e-3, contact: 142, length: 4e-6}
+	hoodSpring    = spring{rate: 43.5e3, preload: 1392, mass: 2.5, stop: 12e-3, contact: 28, length: 4e-6}
 )
 
 func (s *spring) faces(x float64) float64 { return s.contact * math.Exp(-x/s.length) }
@@ -73,8 +75,7 @@ func (s *spring) balance(way flow.PastDisc, at func(p float64) fluid.State, x fl
 }
 
 // folds are the pressures, bar gauge, at which the valve pops and reseats, the
-// lifts there, and where it begins to simmer: with a gap of one length of the
-// faces' contact.
+// lifts there, and that at which it simmers: where the gap is a micrometre.
 type folds struct{ pop, popLift, reseat, reseatLift, simmer float64 }
 
 // scan finds them: the first maximum of the pressure of equilibrium over the
@@ -101,6 +102,6 @@ func (s *spring) scan(way flow.PastDisc, at func(p float64) fluid.State) (f fold
 			f.reseat, f.reseatLift = p[i], x[i]
 		}
 	}
-	f.simmer = s.balance(way, at, 1e-9)
+	f.simmer = p[0]
 	return f
 }

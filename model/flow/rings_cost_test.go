@@ -80,3 +80,35 @@ func BenchmarkRings(b *testing.B) {
 		})
 	}
 }
+
+// TestRingsIsCheap: how often the law is asked for a flux by a way that remembers,
+// as the disc moves and the pressure changes by a thousandth at a time.
+func TestRingsIsCheap(t *testing.T) {
+	l := &counted{Law: flow.NewNozzle(&trialGas)}
+	for _, c := range []struct {
+		name       string
+		down, x    float64
+		within     float64
+		withinOnce int
+	}{
+		{"simmer", 1.2e5, 2e-6, 12, 20},
+		{"lifting", 1.2e5, 2e-3, 12, 20},
+		{"full", 2e5, 14e-3, 12, 20},
+		{"back pressure", 28e5, 14e-3, 60, 100},
+	} {
+		way := flow.NewRings(twoRings(l, 2.5e-3, 26e-3)).Remembering()
+		var p flow.Past
+		before, most := l.n, 0
+		const steps = 400
+		for i := range steps {
+			up := stateOf(&trialGas, 41e5*(1+1e-3*float64(i%50)), trialT)
+			last := l.n
+			way.At(&up, c.down, c.x*(1+1e-3*float64(i%37)), &p)
+			most = max(most, l.n-last)
+		}
+		each := float64(l.n-before) / steps
+		t.Logf("%s: %.1f fluxes on average, %d at most", c.name, each, most)
+		assert.Less(t, each, c.within)
+		assert.Less(t, most, c.withinOnce)
+	}
+}

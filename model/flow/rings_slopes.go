@@ -28,11 +28,11 @@ type stage struct {
 
 // fixed is what the stages of one state share.
 type fixed struct {
-	p, n slope
-
+	p, n     slope // of pressure and exponent
 	exponent float64
 }
 
+// find fills it for an area with its slope by the lift.
 func (s *stage) find(law Law, up *fluid.State, h *fixed, area, areax, ahead, behind float64, f *Flux) {
 	q := ahead / up.P
 	d := beyond(up, behind, ahead)

@@ -33,6 +33,9 @@ func (r *trim) remember() {
 // memory is what there is to begin with and to work in.
 func (r *trim) memory() *keep {
 	if r.last != nil {
+		// Each search starts afresh: where the last one ended must not show in the
+		// last digits, or a run that is forked would drift from the one it left.
+		r.last.gap, r.last.exit, r.last.flow = start{}, start{}, start{}
 		return r.last
 	}
 	return &keep{}

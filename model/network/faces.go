@@ -83,6 +83,16 @@ func (f *SeatFaces) stored(e float64) float64 {
 	return top * (f.Length + d + d*d/(2*f.Length))
 }
 
+// pressing is about what the spring of mover i presses into the faces of its seat,
+// J; 0 where it has none. A disc that stays shut works no more than that.
+func (n *Network) pressing(i int) float64 {
+	m := &n.Movers[i]
+	if m.Seat == nil {
+		return 0
+	}
+	return m.Preload * m.Seat.Length
+}
+
 // faces is the compiled form of a mover's faces.
 type faces struct {
 	debris    int // variable

@@ -10,7 +10,7 @@ import (
 const liquidSlack = 10
 
 // Judge implements sim.Judge: the largest relative error of pressure in a volume
-// full of water, by liquidSlack. There a mass that is right to a millionth leaves
+// full of water, by liquidSlack, and of position between faces that touch. There a mass that is right to a millionth leaves
 // the pressure off by a thousandth, and the square root in the law of flow never
 // settles. Elsewhere pressure is as exact as mass and energy are.
 //
@@ -31,8 +31,23 @@ func (n *Network) Judge(e, y []float64) float64 {
 		}
 		worst = max(worst, math.Abs(st.Pv*v+st.Pu*u)/st.P)
 	}
-	return worst / liquidSlack
+	worst /= liquidSlack
+	for i := range n.Movers {
+		f := n.Movers[i].Seat
+		if f == nil {
+			continue
+		}
+		if x := y[n.parts[i].x]; n.gap(i, x, y) < touching*f.Length {
+			worst = max(worst, math.Abs(e[n.parts[i].x])/(facesSlack*f.Length))
+		}
+	}
+	return worst
 }
+
+// Faces that touch are followed to a share of their own length, not of a travel that
+// is thousands of times as long: facesSlack lengths times the relative tolerance,
+// while the gap is below touching lengths.
+const touching, facesSlack = 10, 100
 
 // Within implements sim.Bounds: steam and water must stay where their tables
 // hold.

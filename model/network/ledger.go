@@ -65,7 +65,8 @@ const (
 //	                    where that is more: how much a wall holds depends on
 //	                    where its temperature is counted from
 //	work of a mover     the gross work of all forces on it, impacts and changes
-//	                    of its parameters included [J]
+//	                    of its parameters included; of one with faces at least
+//	                    what the spring presses into them [J]
 type Account struct {
 	Part, Kind string
 	// ByState takes gains and losses from the quadratures that were integrated
@@ -212,7 +213,7 @@ func (n *Network) books() []book {
 	for i := range n.Movers {
 		p := &n.parts[i]
 		b := book{part: n.Movers[i].Name, kind: Work,
-			size:    func(float64) float64 { return 0 },
+			size:    func(float64) float64 { return n.pressing(i) },
 			content: func(n *Network, y []float64) float64 { return n.Stored(i, y) },
 			entries: []bookEntry{{p.qPull, 1}, {p.qLoad, -1}, {p.qDamp, -1}, {p.qFriction, -1}, {p.qImpact, -1}, {p.qFault, 1}}}
 		for _, f := range p.faces {

@@ -420,7 +420,7 @@ func (n *Network) compileJacobian() error {
 			row(e.to.air, 1, rowAir)
 		}
 		if f.Past != nil {
-			e.past = &past{edge: e, law: f.Past, seat: f.Seat, balanced: f.Balanced, df: make([]float64, len(e.cols))}
+			e.past = &past{edge: e, law: f.Past.Remembering(), seat: f.Seat, balanced: f.Balanced, df: make([]float64, len(e.cols))}
 		}
 		if f.Opening.Continuity {
 			e.seat = newSeat(e, f.Void)

@@ -20,6 +20,12 @@ type past struct {
 // forward tells whether the flow comes from below the disc.
 func (s *past) forward() bool { return s.edge.from.st.P >= s.edge.to.st.P }
 
+// down is the pressure behind the disc as the law may have it: what is drawn from a
+// wet node has its pressure but for rounding.
+func (s *past) down() float64 {
+	return min(s.edge.to.st.P, s.edge.from.st.P, s.edge.out.st.P)
+}
+
 // find fills now with the disc at x. A flow that turns back passes the curtain
 // and the bore as two orifices, and finds the disc pushed by the difference of
 // pressures on the seat.
@@ -29,11 +35,10 @@ func (s *past) find(x float64) *flow.Past {
 	}
 	e := s.edge
 	s.fresh, s.at = true, x
+	s.law.At(e.out.st, s.down(), x, &s.now)
 	if s.forward() {
-		s.law.At(e.out.st, e.to.st.P, x, &s.now)
 		return &s.now
 	}
-	s.law.At(e.out.st, e.from.st.P, x, &s.now)
 	back := s.back()
 	s.now.W = -e.opening.at(max(x, 0)) * e.law.Flux(e.in.st, e.from.st.P)
 	s.now.Force += back
@@ -60,10 +65,7 @@ func (s *past) flow(e *edge, x float64) {
 func (s *past) slopes(e *edge, x float64) float64 {
 	up, p := e.out, &s.now
 	clear(s.df)
-	down := e.to.st.P
-	if !s.forward() {
-		down = e.from.st.P
-	}
+	down := s.down()
 	s.law.Slopes(up.st, down, x, p)
 	s.fresh, s.at = true, x
 	if !s.forward() {

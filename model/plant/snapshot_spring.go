@@ -88,7 +88,7 @@ func (m *Model) springState(v *SpringMap, l *network.Look) SpringState {
 		if b := sp.balanced(); b > 0 {
 			seat += b * (out.P - m.atmosphere(v))
 		}
-		s.HandToLift = math.Max(0, sp.Spring.Preload+s.Weight-seat-sp.Seat.Force) / lv.Ratio
+		s.HandToLift = math.Max(0, sp.Spring.Preload+s.Weight+sp.Disc.StickFriction-seat-sp.Seat.Force) / lv.Ratio
 	}
 	return s
 }

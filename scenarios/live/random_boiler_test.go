@@ -114,7 +114,13 @@ func randomActs(d dice, sc *scenarios.Scenario) {
 	}
 	all := slices.DeleteFunc(procedure.All(), func(d procedure.Procedure) bool { return d.Valves(sc.Plant) == nil })
 	for range d.IntN(3) {
-		settings, err := all[d.IntN(len(all))].On(sc.Plant, "", d.between(0, 40))
+		work := all[d.IntN(len(all))]
+		valves := work.Valves(sc.Plant)
+		valve := valves[0]
+		if len(valves) > 1 {
+			valve = valves[d.IntN(len(valves))]
+		}
+		settings, err := work.On(sc.Plant, valve, d.between(0, 40))
 		if err != nil {
 			panic(err)
 		}

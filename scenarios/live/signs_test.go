@@ -128,19 +128,27 @@ func TestSigns(t *testing.T) {
 	}
 	want := len(quickSigns)
 	if long {
-		want = len(fault.All()) - 1
+		want = len(ofThePiloted()) - 1
 	}
 	assert.Equal(t, want, seen)
 }
 
-// Every fault of the catalogue has its expected signs.
+// Every fault of the catalogue that is not of a spring-loaded valve has its
+// expected signs.
 func TestSignsAreExpectedOfEveryFault(t *testing.T) {
-	for _, f := range fault.All() {
+	all := ofThePiloted()
+	for _, f := range all {
 		if f.Name != onBenches {
 			assert.NotEmpty(t, signsExpected[f.Name], f.Name)
 		}
 	}
-	assert.Len(t, signsExpected, len(fault.All())-1)
+	assert.Len(t, signsExpected, len(all)-1)
+}
+
+// ofThePiloted are the faults that the exercise is about. Those of spring-loaded
+// valves show nothing in it, since the piloted valve spares them.
+func ofThePiloted() []fault.Fault {
+	return slices.DeleteFunc(fault.All(), func(f fault.Fault) bool { return f.Part == "spring-valve" })
 }
 
 // A table that is broken off ends with the reason, and a plant on which the

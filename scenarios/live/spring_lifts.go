@@ -26,6 +26,7 @@ type SpringLift struct {
 	TightAt                        float64 // nothing passes any more
 
 	Hand         bool // the lever lifted it
+	Gradual      bool // it opens in proportion: it does not pop, and counts from where its faces part
 	Wear         float64
 	SeatImpact   float64 // J, the hardest of those on the seat
 	StopImpact   float64 // J, the hardest of those on the upper stop
@@ -34,22 +35,36 @@ type SpringLift struct {
 	begin, end float64
 }
 
+// opens is the pressure that blowdown and accumulation count from: at which it
+// popped, or of a valve that does not pop, at which its faces parted.
+func (l *SpringLift) opens() float64 {
+	if l.Gradual {
+		return l.Simmer
+	}
+	return l.Pop
+}
+
 // Blowdown is in percent of the pressure at which it popped, gauge; false where
 // there is none: it has not reseated, or a hand lifted it.
 func (l *SpringLift) Blowdown() (percent float64, ok bool) {
-	if !l.Reseated || l.Hand || !(l.Pop > l.Surroundings) {
+	p := l.opens()
+	if !l.Reseated || l.Hand || !(p > l.Surroundings) {
 		return 0, false
 	}
-	return 100 * (l.Pop - l.Reseat) / (l.Pop - l.Surroundings), true
+	return 100 * (p - l.Reseat) / (p - l.Surroundings), true
 }
 
 // Accumulation is how far the vessel went above the pressure at which it popped, in
 // percent of that, gauge; false of a lift by hand.
 func (l *SpringLift) Accumulation() (percent float64, ok bool) {
-	if l.Hand || math.IsNaN(l.MostVessel) || !(l.PopVessel > l.Surroundings) {
+	p := l.PopVessel
+	if l.Gradual {
+		p = l.Simmer // nothing flows yet, so there is nothing between vessel and inlet
+	}
+	if l.Hand || math.IsNaN(l.MostVessel) || !(p > l.Surroundings) {
 		return 0, false
 	}
-	return 100 * math.Max(0, l.MostVessel-l.PopVessel) / (l.PopVessel - l.Surroundings), true
+	return 100 * math.Max(0, l.MostVessel-p) / (p - l.Surroundings), true
 }
 
 // Open is how long it was open until t, s.
@@ -114,7 +129,7 @@ func (r *Run) springEvents(k int) []SpringLift {
 		case "pop":
 			l := SpringLift{Simmer: parted, SimmerAt: partedAt, Pop: is.Inlet, PopVessel: is.Vessel, PopAt: e.T,
 				Lift: is.Lift, LiftAt: e.T, FullAt: nan, Most: nan, MostVessel: nan, Reseat: nan, ReseatVessel: nan, ReseatAt: nan, TightAt: nan,
-				Hand: is.LeverForce > 0, StopImpact: 0, SeatImpact: nan, Wear: nan, Surroundings: surroundingsOf(r.Model(e.Interval), k),
+				Hand: is.LeverForce > 0, Gradual: is.Spec.Plug != nil, StopImpact: 0, SeatImpact: nan, Wear: nan, Surroundings: surroundingsOf(r.Model(e.Interval), k),
 				begin: e.T, end: end}
 			if !math.IsNaN(partedAt) {
 				l.begin = partedAt

@@ -135,7 +135,8 @@ func set(sc *scenarios.Scenario, at float64, path string, value float64) *scenar
 // played runs a scenario to its end, or until one of the events has happened.
 func played(t *testing.T, sc *scenarios.Scenario, enough ...string) *live.Run {
 	t.Helper()
-	r, err := live.Start(sc, live.Options{RelTol: rtol, Bare: true})
+	bare := sc.Shows == nil || len(sc.Shows.Valves) == 0 // peaks between events take a history
+	r, err := live.Start(sc, live.Options{RelTol: rtol, Bare: bare})
 	require.NoError(t, err)
 	if len(enough) == 0 {
 		require.NoError(t, r.Finish())

@@ -27,6 +27,7 @@ type Record struct {
 	Unmet []string
 
 	audit *network.Audit
+	folds foldCache
 }
 
 // Fault is one use of a fault: the parameter that its severity sets first.
@@ -102,7 +103,7 @@ func NewRecord(run *live.Run, wall time.Duration) (*Record, error) {
 	if err != nil {
 		return nil, err
 	}
-	rec := &Record{Run: run, Wall: wall, audit: audit}
+	rec := &Record{Run: run, Wall: wall, audit: audit, folds: foldCache{}}
 	end := run.Now()
 	for i, v := range end.Valves {
 		rec.Valves = append(rec.Valves, ValveRecord{

@@ -169,7 +169,9 @@ func (rec *Record) springCaption(v *SpringRecord) string {
 	l := &v.Lifts[0]
 	g := func(p float64) string { return fmt.Sprintf("%.2f", (p-l.Surroundings)*bar) }
 	out := fmt.Sprintf("%s in %s. The first: ", words.Count(len(v.Lifts), "lift", "lifts"), over)
-	if l.Hand {
+	if l.Gradual && !l.Hand {
+		out += fmt.Sprintf("opens from %s bar gauge", g(l.Simmer))
+	} else if l.Hand {
 		out += fmt.Sprintf("by hand at %s bar gauge", g(l.Pop))
 	} else {
 		out += fmt.Sprintf("simmers from %s, pops at %s bar gauge", g(l.Simmer), g(l.Pop))

@@ -57,6 +57,9 @@ func (rec *Record) springShort(v *SpringRecord) string {
 func springLifted(when string, l *live.SpringLift, u scene.Units) string {
 	p := func(x float64) string { return u.PressureOf(x) + " " + u.PressureName() }
 	out := fmt.Sprintf("%s popped at %s", when, p(l.Pop))
+	if l.Gradual {
+		out = fmt.Sprintf("%s began to open at %s", when, p(l.Simmer))
+	}
 	if l.Hand {
 		out = fmt.Sprintf("%s was lifted by hand at %s", when, p(l.Pop))
 	}
@@ -129,8 +132,11 @@ func springCells(l *live.SpringLift, until float64) []any {
 		full = "yes"
 	}
 	pop := g(l.Pop)
-	if l.Hand {
+	switch {
+	case l.Hand:
 		pop = "by hand"
+	case l.Gradual:
+		pop = "gradual"
 	}
 	acc, blow, impact := "-", "-", "-"
 	if x, ok := l.Accumulation(); ok {

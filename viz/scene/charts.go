@@ -27,10 +27,20 @@ func (v *View) shown() shown {
 
 // charts draws the strips on one time axis.
 func (s *sheet) charts() {
+	if s.v.Sealed && s.sp != nil {
+		s.graph(s.sealedSpringStrips(), s.v.shown())
+		s.spot("charts", s.p.charts, s.say(s.number(s.v.Snapshot.T, 3), " s: vessel ", s.pressureUnit(s.v.Units, s.st.Vessel), "; lift and huddling chamber not measured", s.saysFlags()))
+		return
+	}
 	if s.v.Sealed {
 		s.graph(s.sealedStrips(), s.v.shown())
 		s.spot("charts", s.p.charts, s.say(s.number(s.v.Snapshot.T, 3), " s: vessel ", s.pressureUnit(s.v.Units, s.st.Vessel),
 			", coil current ", s.current(s.st.Coil.Current), " A; chamber and disc lift not measured", s.saysFlags()))
+		return
+	}
+	if s.sp != nil {
+		s.graph(s.springStrips(), s.v.shown())
+		s.spot("charts", s.p.charts, s.saysSpringCharts())
 		return
 	}
 	s.graph(s.strips(), s.v.shown())

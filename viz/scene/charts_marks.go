@@ -73,6 +73,9 @@ func (s *sheet) acts() int {
 	if s.v.Sealed || s.pair != nil {
 		return 0
 	}
+	if s.sp != nil {
+		return springActs(s.v.Spring)
+	}
 	return int(s.v.Facts.Acts.Link)
 }
 

@@ -39,7 +39,7 @@ func (s *sheet) labelWidth(strips []*chart) float64 {
 	// As steady as its widest words.
 	high := s.pressure(s.v.Units, s.v.Range.High)
 	if w = math.Max(w, s.width(quiet, s.say("reseats above ", high))); s.pair == nil && !s.v.Sealed {
-		w = math.Max(w, s.width(strong, s.say(bodyName, " = ", chamberName, " ", high)))
+		w = math.Max(w, s.width(strong, s.say(s.widestName(), " ", high)))
 	}
 	return s.lead() + w + 6*s.p.scale
 }
@@ -103,13 +103,21 @@ func (s *sheet) share(ls []label, l *curve) bool {
 
 // bracket marks the margin on the pressure chart.
 func (s *sheet) bracket(c *chart, words float64) {
-	m := &s.v.Facts.Margin
-	if m.Threshold <= 0 {
+	if s.sp != nil {
+		s.springBracket(c, words)
 		return
 	}
+	m := &s.v.Facts.Margin
+	if m.Threshold > 0 {
+		s.between(c, words, s.st.Below, m.Threshold)
+	}
+}
+
+// between draws an arrow from one pressure to another beside a chart.
+func (s *sheet) between(c *chart, words, from, to float64) {
 	k := s.p.scale
 	within := func(y float64) float64 { return math.Max(c.box.Top, math.Min(y, c.box.Bottom)) }
-	a, b := within(c.of(s.st.Below)), within(c.of(m.Threshold))
+	a, b := within(c.of(from)), within(c.of(to))
 	x := words + 11*k
 	if math.Abs(a-b) < 6*k {
 		return

@@ -93,11 +93,17 @@ func (d *drawing) poolHigh(c *plant.Contents, full, room float64) (high float64,
 
 // water draws a pool of a height on a floor, mm.
 func (d *drawing) water(part string, high float64, least bool, floor, left, right float64) {
-	g, k := d.g, d.pl.scale
-	name := "water in the " + part
-	a, b := g.p(left, floor+high), g.p(right, floor)
-	if least && !d.written(Rect{a.X, a.Y, b.X, b.Y}) {
-		d.fill(name, Still, Paint{Ink: White}, g.box(left, right, floor, floor+high))
+	a, b := d.g.p(left, floor+high), d.g.p(right, floor)
+	d.waterIn("water in the "+part, Rect{a.X, a.Y, b.X, b.Y}, least)
+}
+
+// waterIn draws a pool in a box of the picture, on white where it is drawn larger
+// than it is.
+func (d *canvas) waterIn(name string, r Rect, least bool) {
+	k := d.pl.scale
+	a, b := Point{r.Left, r.Top}, Point{r.Right, r.Bottom}
+	if least && !d.written(r) {
+		d.fill(name, Still, Paint{Ink: White}, d.stock.box(r, 0))
 	}
 	wave, step := 1.7*k, 6*k
 	level := d.points[:0]

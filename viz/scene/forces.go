@@ -71,8 +71,12 @@ func sum(ps []push, up bool) (f float64) {
 }
 
 func (s *sheet) saysForces() string {
+	return s.saysPushes(forceBars(s.st))
+}
+
+func (s *sheet) saysPushes(bars []push) string {
 	out := ""
-	for i, p := range forceBars(s.st) {
+	for i, p := range bars {
 		way := "down"
 		if p.up {
 			way = "up"
@@ -101,8 +105,15 @@ func (s *sheet) forces() {
 	if at.Width() <= 0 {
 		return
 	}
+	d := &s.st.Disc
+	s.forcesOf(forceBars(s.st), 1.04*s.v.Range.High*d.GuideArea+d.Preload)
+}
+
+// forcesOf draws some forces to a scale by which a whole, N, has its room, unless
+// that is too small for one.
+func (s *sheet) forcesOf(bars []push, whole float64) {
+	at := s.p.forces
 	const part = "forces"
-	bars := forceBars(s.st)
 	label, value := s.small(), face{s.p.text(sizeSmall), true, Dark}
 	label.ink = Dark
 	foot := 4.6 * label.size // the sum below
@@ -115,9 +126,7 @@ func (s *sheet) forces() {
 	column := Rect{at.Left + pad + 12*k, 0, at.Left + pad + 12*k + 0.28*at.Width(), 0}
 
 	// One scale for the whole run, unless that is too small for a force.
-	d := &s.st.Disc
-	whole := math.Max(1.04*s.v.Range.High*d.GuideArea+d.Preload, sum(bars, true))
-	perNewton := half / whole
+	perNewton := half / math.Max(whole, sum(bars, true))
 
 	type placed struct {
 		y     float64
@@ -194,6 +203,16 @@ func shorter(name string) string {
 	switch name {
 	case "Face on seat area":
 		return "Face on seat"
+	case "Huddling chamber":
+		return "Huddling"
+	case "Momentum of the stream":
+		return "Momentum"
+	case "Turned down by the hood":
+		return "Hood"
+	case "Below the upper ring":
+		return "Upper ring"
+	case "Pressure on the seat":
+		return "Seat"
 	case "Friction holds", "Friction, damping":
 		return "Friction"
 	}

@@ -64,15 +64,28 @@ func (s *sheet) when(end, mid float64) float64 {
 	name := face{p.text(sizeSmall), false, White}
 	now := s.say(s.number(s.v.Snapshot.T, 3), " s")
 	title := s.title(name)
-	if title == "" || p.wide {
+	if valve := s.v.Named(); valve != "" { // which of several
+		name = face{name.size, true, White}
+		title = valve
+	}
+	if title == "" || p.wide && s.v.Named() == "" {
 		s.text(part, clock, end, mid+capShare*clock.size/2, FromRight, now)
 		return s.width(clock, s.say("00", now))
 	}
 	gap := 0.32 * clock.size
 	top := mid - (capShare*(clock.size+name.size)+gap)/2
 	s.text(part, name, end, top+capShare*name.size, FromRight, title)
+	if n := len(ValveNames(s.v.Model)); n > 1 {
+		wide := max(s.width(name, title), s.width(clock, now))
+		s.spot("valve", Rect{end - wide, at.Top, end, at.Bottom}, s.sayValve(n))
+	}
 	s.text(part, clock, end, top+capShare*(name.size+clock.size)+gap, FromRight, now)
 	return max(s.width(clock, s.say("00", now)), s.width(name, title))
+}
+
+// sayValve tells which of so many valves is looked at.
+func (s *sheet) sayValve(n int) string {
+	return s.say(s.v.Named(), ", valve ", s.number(float64(s.v.Valve+1), 0), " of ", s.number(float64(n), 0))
 }
 
 // title is the scenario's name, cut to its room.
@@ -93,7 +106,14 @@ func (s *sheet) foot() {
 	}
 	s.panel("time", at)
 	f := face{s.p.text(22), true, Dark}
-	s.text("time", f, at.Right-0.014*s.p.size.X, (at.Top+at.Bottom+capShare*f.size)/2, FromRight, s.say(s.number(s.v.Snapshot.T, 3), " s"))
+	now := s.say(s.number(s.v.Snapshot.T, 3), " s")
+	x, y := at.Right-0.014*s.p.size.X, (at.Top+at.Bottom+capShare*f.size)/2
+	s.text("time", f, x, y, FromRight, now)
+	if valve := s.v.Named(); valve != "" && s.pair == nil { // left of the widest time
+		right := x - s.width(f, s.say("00", now))
+		s.first("time", f, right, y, FromRight, right-s.p.time.Right-0.3*f.size, valve)
+		s.spot("valve", Rect{s.p.time.Right, at.Top, right, at.Bottom}, s.sayValve(len(ValveNames(s.v.Model))))
+	}
 }
 
 // sign draws which way the disc goes, or how it stands: the seat is the bar on
@@ -114,6 +134,10 @@ func (s *sheet) sign(at Rect) {
 	if s.v.Sealed { // what it does inside is not known
 		f := face{max(1.05*h, s.p.floor), true, Dark}
 		s.text(part, f, (at.Left+at.Right)/2, (at.Top+at.Bottom)/2+capShare*f.size/2, Centred, "?")
+		return
+	}
+	if s.v.Spring != nil {
+		s.springSign(pt, bar, stem, down, w)
 		return
 	}
 	switch s.v.Facts.State {

@@ -26,6 +26,9 @@ func (s Standing) String() string { return standingWords[s] }
 // has it; while a valve that is no longer asked goes shut, when it is as a shut
 // one has it.
 func (v *View) LinkStanding(link int) Standing {
+	if q := v.SpringState(); q != nil {
+		return springStanding(v.Spring, q, link, springActs(v.Spring))
+	}
 	f, st := v.Facts, &v.Snapshot.Valves[v.Valve]
 	if int(f.Acts.Link) == link {
 		return ActsNow

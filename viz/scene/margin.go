@@ -54,16 +54,21 @@ func (s *sheet) marginWords() (heading string, dp float64, known bool, lines [2]
 
 // margin is the distance from the pressure that decides.
 func (s *sheet) margin() {
+	heading, dp, known, lines := s.marginWords()
+	s.marginOf(heading, dp, known, lines, s.saysForces())
+}
+
+// marginOf draws a distance of pressures, Pa, its heading, and what is compared.
+func (s *sheet) marginOf(heading string, dp float64, known bool, lines [2]string, forces string) {
 	const part = "margin"
 	at, u := s.p.margin, s.v.Units
-	heading, dp, known, lines := s.marginWords()
 	h, big, unit, small := s.heading(), face{s.p.text(sizeMargin), true, Dark}, face{s.p.text(26), true, Dark}, s.small()
 	small.ink = Dark
 	number, name := s.difference(u, dp), u.DifferenceName()
 	if !known {
 		number, name = "none", ""
 	}
-	s.spot("forces", unite(s.p.margin, s.p.forces), s.say(heading, " ", s.named(number, name), ": ", lines[0], ", ", lines[1], "; ", s.saysForces()))
+	s.spot("forces", unite(s.p.margin, s.p.forces), s.say(heading, " ", s.named(number, name), ": ", lines[0], ", ", lines[1], "; ", forces))
 	if s.p.wide { // the lines beside a larger number, if they go there
 		big.size = 0.44 * at.Height()
 		x := at.Left + 0.04*at.Width()

@@ -16,9 +16,14 @@ func (d *Drawer) Draw(v *View) *Scene {
 	s := d.sheet(v)
 	s.header()
 	s.boiler()
-	if v.Sealed {
+	switch {
+	case v.Sealed && v.Spring != nil:
+		s.sealedSpring()
+	case v.Sealed:
 		s.sealed()
-	} else {
+	case v.Spring != nil:
+		s.spring()
+	default:
 		s.panel("cutaway", s.p.cutaway)
 		in := s.inside(s.p.cutaway)
 		s.chain(in)

@@ -69,7 +69,7 @@ func TestTraceDoesNotAllocate(t *testing.T) {
 		w := window{}.spanning(quiet, at)
 		_, err := l.take(at)
 		require.NoError(t, err)
-		require.NoError(t, l.grid.fill(&l.view.Trace, w, at, at, &l.snap.Valves[0]))
+		require.NoError(t, l.grid.fill(&l.view.Trace, w, at, at, l.grid.probeOf(at, &l.snap)))
 	}
 	for at < 20 { // through several lifts
 		step()

@@ -36,7 +36,7 @@ func partsOf(m *plant.Model, valve int) parts {
 }
 
 // The events of the plant around the valve that are marked on the charts.
-var around = []string{"load-moves", "block-valve-moves", "block-valve-shut", "block-valve-open", "fuse-blows"}
+var around = []string{"load-moves", "block-valve-moves", "block-valve-shut", "block-valve-open", "fuse-blows", "lever-moves", "debris-washed-out"}
 
 // The events that show the six links at work, in their order.
 var (
@@ -71,13 +71,16 @@ func (p parts) marks(out []scene.Mark, events []sim.Event, from, to, t float64) 
 	first := sort.Search(len(events), func(i int) bool { return events[i].T >= from })
 	for i := first; i < len(events) && events[i].T <= to; i++ {
 		e := &events[i]
-		n := pinOf(e.Name)
+		n, pins := pinOf(e.Name), noPins[:]
+		if n < 0 {
+			n, pins = springPinOf(e.Name), noSpringPins[:]
+		}
 		if !slices.Contains(p, e.Part) || n < 0 && !slices.Contains(around, e.Name) {
 			continue
 		}
 		m := scene.Mark{Name: words.Event(e.Name), Link: words.EventLink(e.Name)}
 		if n >= 0 {
-			m = noPins[n]
+			m = pins[n]
 		}
 		m.T, m.Done = e.T, e.T <= t
 		out = append(out, m)

@@ -132,13 +132,11 @@ func (l *Lens) seal(v *scene.View, m *plant.Model) {
 	}
 	only.Disc = plant.DiscState{Travel: spec.Disc.Travel, SeatArea: st.Disc.SeatArea, GuideArea: st.Disc.GuideArea}
 	only.Pilot.Stroke = spec.Plunger.Stroke
-	l.plain.Drums = append(l.plain.Drums[:0], l.snap.Drums...)
-	l.plain.Operators = append(l.plain.Operators[:0], l.snap.Operators...)
-	l.plain.Lamps = l.plain.Lamps[:0]
-	for _, lamp := range l.snap.Lamps {
-		lamp.Shows = "" // how it is wired is not seen
-		l.plain.Lamps = append(l.plain.Lamps, lamp)
+	l.plain.Springs = l.plain.Springs[:0]
+	for i := range l.snap.Springs {
+		l.plain.Springs = append(l.plain.Springs, plant.SpringState{Name: l.snap.Springs[i].Name})
 	}
+	l.plainPlant()
 	v.Snapshot = &l.plain
 	l.facts = explain.Facts{Valve: l.facts.Valve, T: l.facts.T, Asked: l.facts.Asked, State: o.sign(), Phase: o.sign(),
 		Switch: explain.SwitchFacts{Fitted: o.fitted, InChain: l.facts.Switch.InChain, Made: o.made, Reading: o.reading, Sensed: o.vessel, Set: o.set, Reset: o.reset},
