@@ -14,6 +14,7 @@ type follower struct {
 	travel          float64
 	length, off     float64 // of a soft seat
 	lowest, highest float64 // vessel's pressure, Pa
+	most            float64 // the longest step in balance
 
 	path []place // in the order of the curve
 }
@@ -66,9 +67,8 @@ func (f *follower) follow() error {
 // in its seat, the pipes settled for each lift, until the forces balance; stopped
 // where they do so beyond the stop.
 func (f *follower) start() (u []float64, stopped bool, err error) {
-	p, force := f.s.scale()
+	p, _ := f.s.scale()
 	deep := f.off - f.length*20
-	_ = force
 	n := f.s.Size()
 	u = make([]float64, n+1)
 	u[n] = f.lowest / p
@@ -130,6 +130,7 @@ func (f *follower) balanced(u []float64, sense int) ([]float64, error) {
 		to[0] = 1
 	}
 	set := settings
+	set.Most = f.most
 	p, _ := f.s.scale()
 	set.Low, set.High = unbounded(n+1), unbounded(n+1)
 	set.Low[n], set.High[n] = 0.9*f.lowest/p, f.highest/p
@@ -171,11 +172,24 @@ func (f *follower) add(q *branch.Point) {
 	_, force := f.s.scale()
 	p := place{Point: f.s.point(q.U), stable: q.Own < 0, fold: q.Fold}
 	p.Held = 0
+	f.join(&p)
 	p.Slope = q.Own * force / f.s.unstretch(q.U[0])
 	if q.Fold {
 		p.Slope = 0
 	}
 	f.path = append(f.path, p)
+}
+
+// join lets a point at which a disc leaves or meets a hard end be the same on both
+// sides, to the last digit.
+func (f *follower) join(p *place) {
+	if len(f.path) == 0 {
+		return
+	}
+	last := &f.path[len(f.path)-1]
+	if last.hard != p.hard && math.Abs(p.Vessel-last.Vessel) < 1e-7*p.Vessel && math.Abs(p.Lift-last.Lift) < 1e-7*f.travel {
+		p.Vessel, p.Lift = last.Vessel, last.Lift
+	}
 }
 
 // stop follows the disc at its stop, upwards in pressure, as long as the stop has
@@ -195,7 +209,7 @@ func (f *follower) resting(h *held, u []float64, end hardEnd, carried func(u []f
 	to[n] = 1
 	p, _ := f.s.scale()
 	set := settings
-	set.Most = 0.05
+	set.Most = 0.1
 	set.High = unbounded(n + 1)
 	set.High[n] = f.highest / p
 	if u[n] >= set.High[n] {
@@ -207,7 +221,9 @@ func (f *follower) resting(h *held, u []float64, end hardEnd, carried func(u []f
 	}
 	put := func(w []float64) []float64 {
 		full := append([]float64(nil), h.all(w)...)
-		f.path = append(f.path, place{Point: f.s.point(full), stable: true, hard: end})
+		p := place{Point: f.s.point(full), stable: true, hard: end}
+		f.join(&p)
+		f.path = append(f.path, p)
 		return full
 	}
 	for i := range c.Points {

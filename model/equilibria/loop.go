@@ -61,7 +61,7 @@ func (f *follower) branches(m *Map) (out []Branch) {
 			return Unstable
 		case q.Lift < math.Max(m.Off, 0) && q.Lift <= popped:
 			return Seated
-		case q.Lift <= popped && !math.IsInf(popped, 1):
+		case f.soft && q.Lift <= popped && !math.IsInf(popped, 1):
 			return Simmer
 		}
 		return Lifted
@@ -152,7 +152,7 @@ func (f *follower) index(k *Fold) int {
 func (f *follower) above(i int, p float64) (int, Point, bool) {
 	for i++; i+1 < len(f.path); i++ {
 		if a, b := &f.path[i], &f.path[i+1]; a.Vessel < p && b.Vessel >= p {
-			return i, between(a, b, p), true
+			return i, between(&a.Point, &b.Point, p), true
 		}
 	}
 	return 0, Point{}, false
@@ -162,18 +162,18 @@ func (f *follower) above(i int, p float64) (int, Point, bool) {
 func (f *follower) below(i int, p float64) (int, Point, bool) {
 	for i--; i > 0; i-- {
 		if a, b := &f.path[i-1], &f.path[i]; a.Vessel < p && b.Vessel >= p {
-			return i - 1, between(a, b, p), true
+			return i - 1, between(&a.Point, &b.Point, p), true
 		}
 	}
 	return 0, Point{}, false
 }
 
 // between is the equilibrium at the pressure p on the chord of two.
-func between(a, b *place, p float64) Point {
+func between(a, b *Point, p float64) Point {
 	s := (p - a.Vessel) / (b.Vessel - a.Vessel)
 	mid := func(x, y float64) float64 { return x + s*(y-x) }
 	return Point{Lift: mid(a.Lift, b.Lift), Vessel: p, Inlet: mid(a.Inlet, b.Inlet), Chamber: mid(a.Chamber, b.Chamber),
-		Outlet: mid(a.Outlet, b.Outlet), Flow: mid(a.Flow, b.Flow)}
+		Outlet: mid(a.Outlet, b.Outlet), Flow: mid(a.Flow, b.Flow), Slope: mid(a.Slope, b.Slope), Held: mid(a.Held, b.Held), Wave: math.NaN()}
 }
 
 // rubbed are the limits with a force added while the disc rises, and one while it

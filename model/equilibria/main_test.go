@@ -52,4 +52,15 @@ func barg(p float64) float64 { return (p - sea) / 1e5 }
 // share is in per cent of the reference set pressure, 40 bar.
 func share(dp float64) float64 { return 100 * dp / 40e5 }
 
-var _ = math.NaN
+// at is the pressure of equilibrium at a lift before the pop, on the chord of two
+// points.
+func at(m *equilibria.Map, lift float64) float64 {
+	for _, b := range m.Branches {
+		for i := 1; i < len(b.Points); i++ {
+			if p, q := b.Points[i-1], b.Points[i]; p.Lift <= lift && q.Lift > lift {
+				return p.Vessel + (lift-p.Lift)/(q.Lift-p.Lift)*(q.Vessel-p.Vessel)
+			}
+		}
+	}
+	return math.NaN()
+}

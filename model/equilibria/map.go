@@ -151,3 +151,20 @@ func (m *Map) Landing() (Jump, bool) {
 
 // Proportional tells whether the lift follows the pressure without a jump.
 func (m *Map) Proportional() bool { return m.Kind == "spring-valve" && len(m.Folds) == 0 }
+
+// Stands are the stable equilibria at a vessel's pressure, by rising lift, on the
+// chords of the map's points.
+func (m *Map) Stands(vessel float64) (out []Point) {
+	for _, b := range m.Branches {
+		if !b.Stable {
+			continue
+		}
+		for i := 1; i < len(b.Points); i++ {
+			p, q := &b.Points[i-1], &b.Points[i]
+			if p.Vessel <= vessel && q.Vessel > vessel {
+				out = append(out, between(p, q, vessel))
+			}
+		}
+	}
+	return out
+}

@@ -89,7 +89,7 @@ func ofSpring(m *plant.Model, s *plant.SpringMap, o Options) (*Map, error) {
 	if out.Highest == 0 {
 		out.Highest = 1.5 * k.pRef
 	}
-	f := &follower{s: k, soft: true, travel: out.Travel, length: v.Seat.Length, off: k.off, lowest: k.lowest(), highest: out.Highest}
+	f := &follower{s: k, soft: true, travel: out.Travel, length: v.Seat.Length, off: k.off, lowest: k.lowest(), highest: out.Highest, most: 0.12}
 	if err := f.follow(); err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
@@ -132,7 +132,7 @@ func ofPiloted(m *plant.Model, v *plant.ValveMap, o Options) (*Map, error) {
 	if out.Highest == 0 {
 		out.Highest = 1.5 * k.pRef
 	}
-	f := &follower{s: k, travel: out.Travel, lowest: k.out.end + 0.002*k.pRef, highest: out.Highest}
+	f := &follower{s: k, travel: out.Travel, lowest: k.out.end + 0.002*k.pRef, highest: out.Highest, most: 0.03}
 	if err := f.follow(); err != nil {
 		return nil, fmt.Errorf("%s: %w", v.Name, err)
 	}

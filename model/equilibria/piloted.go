@@ -291,6 +291,9 @@ func (k *piloted) point(u []float64) Point {
 	k.Residual(u, r)
 	p := Point{Lift: k.lift(u[0]), Vessel: k.pRef * u[len(u)-1], Inlet: k.pA, Chamber: k.pB, Outlet: k.out.end, Flow: k.w, Held: r[0] * k.fRef,
 		Slope: math.NaN(), Wave: math.NaN()}
+	if math.Abs(p.Flow) < 1e-12*k.wRef {
+		p.Flow = 0 // what rounding leaves
+	}
 	if n := len(k.out.pipes); n > 0 {
 		p.Outlet = k.p[len(k.p)-n]
 	}

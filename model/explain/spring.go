@@ -36,7 +36,7 @@ type SpringFacts struct {
 	Pops  int     // so far
 	Every Opt     // s, from pop to pop, while it chatters
 
-	lost float64 // what the inlet pipe loses, or had lost when it last shut, Pa
+	fell Opt // what the vessel lost in the last lift, Pa
 }
 
 // SpringForces add up to Net. What the flow adds is counted from the pressure at
@@ -65,6 +65,8 @@ func (f *SpringForces) Flow() float64 { return f.Momentum + f.Huddle + f.Upper +
 // Fc is the force between faces that just touch. Exact for the model; derived here.
 type Parting struct {
 	Pressure float64 // at the inlet, Pa absolute
+	Shuts    float64 // where parted faces meet again: friction against them, Pa absolute
+	Friction float64 // what of Pressure is friction, Pa
 	Margin   float64 // Pa, of the inlet below it
 	Force    float64 // N, the same as a force on the seat's area
 }
@@ -106,10 +108,7 @@ func Spring(m *plant.Model, s *plant.Snapshot, valve int, past SpringPast) Sprin
 	f := SpringFacts{Valve: st.Name, T: s.T, Inlet: st.Inlet, InletRate: st.InletRate, Vessel: st.Vessel, VesselRate: st.VesselRate,
 		Lift: st.Lift, Speed: st.Speed, Travel: st.Travel, FullTravel: sp.Disc.Travel, Flow: st.W,
 		HeldOff: st.HeldOff, Washes: st.Washes, Wear: st.Wear, Pops: past.Pops, Every: past.every(s.T)}
-	f.lost = st.Vessel - st.Inlet
-	if past.lost.Known {
-		f.lost = math.Max(f.lost, past.lost.Value)
-	}
+	f.fell = past.fell
 	f.Nut = sp.Lever != nil && sp.Lever.Nut > 0 && sp.Lever.Nut >= st.HeldOff
 	if st.Pop == plant.Tight {
 		f.LeakW = st.W
@@ -126,6 +125,8 @@ func Spring(m *plant.Model, s *plant.Snapshot, valve int, past SpringPast) Sprin
 		Spring: st.Spring, Weight: st.Weight, Net: st.Net, Friction: sp.Disc.StickFriction, Stop: math.Max(0, -st.Stop)}
 	holds := sp.Spring.Preload + st.Weight + sp.Disc.Friction - sp.Seat.Force - st.LeverForce
 	f.Parting.Pressure = pT + (holds-bellows*(pT-air))/st.SeatArea
+	f.Parting.Friction = sp.Disc.Friction / st.SeatArea
+	f.Parting.Shuts = f.Parting.Pressure - 2*f.Parting.Friction
 	f.Parting.Margin = f.Parting.Pressure - st.Inlet
 	f.Parting.Force = f.Parting.Margin * st.SeatArea
 	f.Back = BackPressure{Superimposed: st.Behind - air, BuiltUp: pT - st.Behind, Raises: (pT - air) * (1 - bellows/st.SeatArea), air: air}

@@ -145,7 +145,7 @@ func (k *springFreer) all() {
 		k.back()
 		k.hand()
 	case SpringSimmering:
-		k.inlet(StopsSimmer, f.Parting.Pressure, true)
+		k.inlet(StopsSimmer, f.Parting.Shuts, true)
 		if p := f.Folds.Pop; p.Known {
 			k.inlet(PopsIt, p.Value, false)
 		}

@@ -21,18 +21,17 @@ type SpringPast struct {
 	Simmer, Pop, FullLift, Reseat, TightAgain Opt
 
 	recent [keepPops]float64 // the last pops, newest first
-	// Vessel's pressure over that at the inlet as it last shut, Pa: what the inlet
-	// pipe had lost.
-	lost Opt
+	// By how much the vessel fell between the last pop and the reseat after it, Pa.
+	popped, fell Opt
 
-	disc          string
-	vessel, inlet vesselAt
+	disc   string
+	vessel vesselAt
 }
 
 // NewSpringPast is the empty past of the spring-loaded valve of that index.
 func NewSpringPast(m *plant.Model, valve int) SpringPast {
 	v := &m.Springs[valve]
-	return SpringPast{disc: m.Net.Movers[v.Disc].Name, vessel: volumeOf(m.Net, v.Vessel), inlet: volumeOf(m.Net, v.Inlet)}
+	return SpringPast{disc: m.Net.Movers[v.Disc].Name, vessel: volumeOf(m.Net, v.Vessel)}
 }
 
 // SpringPastOf is the past at t of a run with these events, which are in order of
@@ -61,12 +60,13 @@ func (p *SpringPast) Add(e *sim.Event) {
 		p.Pops++
 		copy(p.recent[1:], p.recent[:])
 		p.recent[0] = e.T
+		p.popped = p.vessel.pressure(e.Before)
 	case "full-lift", "full-lift-bounce":
 		p.FullLift = some(e.T)
 	case "reseat":
 		p.Reseat = some(e.T)
-		if v, i := p.vessel.pressure(e.Before), p.inlet.pressure(e.Before); v.Known && i.Known {
-			p.lost = some(v.Value - i.Value)
+		if now := p.vessel.pressure(e.Before); now.Known && p.popped.Known {
+			p.fell = some(p.popped.Value - now.Value)
 		}
 	case "tight":
 		p.TightAgain = some(e.T)

@@ -64,10 +64,14 @@ const (
 	// onHolder is how near to what holds it off, in contact lengths, a disc rests
 	// on it.
 	onHolder = 3.0
-	// starved is the share of the pressure above the outlet that the inlet pipe has
-	// lost from which on it is that which makes a valve chatter: the blowdown that
-	// codes ask for (3 % at least; common practice, no source seen).
-	starved = 0.03
+	// dragShare is the share of spring and weight from which on what friction holds
+	// against is what keeps a disc where it is.
+	dragShare = 0.01
+	// starved is the share of the pressure across it up to which the vessel has not
+	// lost what would reseat a valve, so that it is the inlet pipe that makes it
+	// chatter: no valve has less blowdown than a good one is set for (2 to 3 %;
+	// common practice, no source seen).
+	starved = 0.02
 )
 
 // standOf names what the valve does. First what a hand or an object does to it, then
@@ -101,7 +105,7 @@ func standOf(f *SpringFacts, st *plant.SpringState) SpringStand {
 func springWhy(f *SpringFacts, st *plant.SpringState) SpringReason {
 	switch f.State {
 	case SpringChattering:
-		if st.Spec.Inlet != nil && f.lost > starved*(st.Vessel-st.Outlet) {
+		if st.Spec.Inlet != nil && f.fell.Known && f.fell.Value < starved*(st.Vessel-st.Outlet) {
 			return InletStarves
 		}
 		return TooMuchValve
@@ -117,6 +121,9 @@ func springWhy(f *SpringFacts, st *plant.SpringState) SpringReason {
 	case SpringTight:
 		return BelowParting
 	case SpringSimmering:
+		if f.drags(st) {
+			return FrictionHolds
+		}
 		return RingLetsOut
 	case SpringLifting:
 		return HuddleLifts
@@ -124,7 +131,7 @@ func springWhy(f *SpringFacts, st *plant.SpringState) SpringReason {
 		return SpringShuts
 	}
 	o := &f.Forces
-	if st.Hold == plant.Sticking && math.Abs(st.Net) > 0.5*o.Friction {
+	if f.drags(st) {
 		return FrictionHolds
 	}
 	if f.State == SpringPartly {
@@ -134,4 +141,9 @@ func springWhy(f *SpringFacts, st *plant.SpringState) SpringReason {
 		return PressureHolds
 	}
 	return FlowHolds
+}
+
+// drags tells whether friction is what keeps a disc at rest where it is.
+func (f *SpringFacts) drags(st *plant.SpringState) bool {
+	return st.Hold == plant.Sticking && math.Abs(st.Net) > dragShare*(f.Forces.Spring+f.Forces.Weight)
 }

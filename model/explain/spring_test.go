@@ -231,6 +231,28 @@ func TestSpringHand(t *testing.T) {
 	assert.False(t, pg.Facts.Hand.Can())
 }
 
+// TestSpringDrags: a guide that drags parts the faces later and lets them meet again
+// sooner, each by what is said; and friction is said to hold it.
+func TestSpringDrags(t *testing.T) {
+	set := []string{"safety.disc.friction=150 N", "safety.disc.stick-friction=200 N", "inflow.mass-flow=0.5 kg/s"}
+	r := ran(t, described(t, "spring-reference", set...), 40)
+	simmer := springAt(t, r, "simmer")
+	_, pg := spring(t, r, 0.1, explain.SpringFolds{})
+	area := math.Pi / 4 * 0.0475 * 0.0475
+	assert.InEpsilon(t, 150/area, pg.Facts.Parting.Friction, 1e-9)
+	s, _, err := r.At(simmer)
+	require.NoError(t, err)
+	// It moves by starts: the last may take it past the point by what sticks more.
+	assert.InDelta(t, pg.Facts.Parting.Pressure, s.Springs[0].Inlet, 60/area)
+	_, pg = spring(t, r, simmer+0.5, explain.SpringFolds{})
+	assert.Equal(t, explain.SpringSimmering, pg.Facts.State)
+	assert.Equal(t, explain.FrictionHolds, pg.Facts.Why)
+	require.NotEmpty(t, pg.Frees)
+	assert.InDelta(t, pg.Facts.Parting.Pressure-300/area, pg.Frees[0].Needed, 1)
+	plain := ran(t, described(t, "spring-reference", "inflow.mass-flow=0.5 kg/s"), 12)
+	assert.Less(t, springAt(t, plain, "simmer"), simmer)
+}
+
 // TestSpringChatters: a vessel so small that each lift empties it far below.
 func TestSpringChatters(t *testing.T) {
 	r := ran(t, described(t, "spring-reference", "vessel.volume=0.3 m3"), 3)

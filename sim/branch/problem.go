@@ -38,21 +38,26 @@ func newWork(p Problem) *work {
 }
 
 // slopes fills r and j at u.
-func (w *work) slopes(u []float64) bool {
+func (w *work) slopes(u []float64) bool { return w.differences(u, true) }
+
+// differences takes the slopes from both sides, so that their error is of the
+// third order, or, good enough to step by, from one.
+func (w *work) differences(u []float64, both bool) bool {
 	w.p.Residual(u, w.r)
 	copy(w.v, u)
 	for c := range w.v {
 		h := difference * math.Max(1, math.Abs(u[c]))
-		// From both sides, so that the error is of the third order.
 		w.v[c] = u[c] + h
 		w.p.Residual(w.v, w.s)
 		for i := range w.n {
-			w.j[i][c] = w.s[i]
+			w.j[i][c] = (w.s[i] - w.r[i]) / h
 		}
-		w.v[c] = u[c] - h
-		w.p.Residual(w.v, w.s)
-		for i := range w.n {
-			w.j[i][c] = (w.j[i][c] - w.s[i]) / (2 * h)
+		if both {
+			w.v[c] = u[c] - h
+			w.p.Residual(w.v, w.s)
+			for i := range w.n {
+				w.j[i][c] = (w.j[i][c] + (w.r[i]-w.s[i])/h) / 2
+			}
 		}
 		w.v[c] = u[c]
 	}
@@ -104,7 +109,7 @@ const (
 // correct moves u onto the curve within the plane row (u - at) = 0.
 func (w *work) correct(u, row, at []float64) bool {
 	for range newtonMost {
-		if !w.slopes(u) {
+		if !w.differences(u, false) {
 			return false
 		}
 		for i := range w.n {

@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"strings"
 
 	"underdisc/sim"
@@ -32,23 +33,27 @@ func (rec *Record) springCycles(spring int) []Cycle {
 	var out []Cycle
 	done := true
 	const bounces = 0.05 // s
+	hop := math.NaN()    // when its faces parted just after they had met
 	for _, e := range rec.springEvents(spring) {
-		if n := len(out); done && n > 0 && e.Name == "simmer" {
-			last := &out[n-1].Moments[len(out[n-1].Moments)-1]
-			if e.T-last.T < bounces && out[n-1].has("reseat") {
-				last.Bounces++
-				done = false
-				continue
-			}
+		var last *Moment // of the round before
+		if n := len(out); done && n > 0 {
+			last = &out[n-1].Moments[len(out[n-1].Moments)-1]
 		}
-		if n := len(out); !done && n > 0 && e.Name == "tight" {
-			if last := &out[n-1].Moments[len(out[n-1].Moments)-1]; last.Event == "tight" {
-				done = true // after a bounce
-				continue
-			}
+		switch {
+		case last == nil:
+		case math.IsNaN(hop) && e.Name == "simmer" && e.T-last.T < bounces && out[len(out)-1].has("reseat"):
+			hop = e.T
+			continue
+		case e.Name == "tight" && e.T-hop < bounces:
+			last.Bounces++
+			hop = math.NaN()
+			continue
 		}
 		if done {
 			out, done = append(out, Cycle{}), false
+			if !math.IsNaN(hop) { // that was no bounce: it has simmered since
+				out[len(out)-1].Moments, hop = []Moment{{T: hop, Event: "simmer"}}, math.NaN()
+			}
 		}
 		c := &out[len(out)-1]
 		m := Moment{T: e.T, Event: e.Name}
@@ -65,6 +70,9 @@ func (rec *Record) springCycles(spring int) []Cycle {
 		}
 		c.Moments = append(c.Moments, m)
 		done = e.Name == "tight"
+	}
+	if !math.IsNaN(hop) {
+		out = append(out, Cycle{Moments: []Moment{{T: hop, Event: "simmer"}}})
 	}
 	return out
 }

@@ -77,7 +77,7 @@ func (s *sheet) when(end, mid float64) float64 {
 	s.text(part, name, end, top+capShare*name.size, FromRight, title)
 	if n := len(ValveNames(s.v.Model)); n > 1 {
 		wide := max(s.width(name, title), s.width(clock, now))
-		s.spot("valve", Rect{end - wide, at.Top, end, at.Bottom}, s.sayValve(n))
+		s.spot("valve", Rect{end - wide, p.header.Top, end, p.header.Bottom}, s.sayValve(n))
 	}
 	s.text(part, clock, end, top+capShare*(name.size+clock.size)+gap, FromRight, now)
 	return max(s.width(clock, s.say("00", now)), s.width(name, title))

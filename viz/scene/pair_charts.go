@@ -21,6 +21,9 @@ func (s *sheet) pairCharts(b *View) {
 }
 
 func (s *sheet) pairStrips(b *View) []*chart {
+	if s.sp != nil {
+		return s.springPairStrips(b)
+	}
 	a, u := s.v, s.v.Units
 	ta, tb := &a.Trace, &b.Trace
 	sa, sb := s.st, &b.Snapshot.Valves[b.Valve]

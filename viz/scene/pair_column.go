@@ -26,9 +26,17 @@ func (s *sheet) column(at Rect) {
 
 	r := s.radius()
 	row := y + 1.6*h.size + 0.55*label.size + 1.22*r
-	s.links(at, row, r)
+	if s.sp == nil {
+		s.links(at, row, r)
+	} else if !s.v.Sealed {
+		s.springRow(at, row, r)
+	}
 	top := row + 1.22*r + 2.1*s.small().size
 	foot := at.Bottom - s.barHeight()
+	if s.sp != nil {
+		s.springColumn(Rect{at.Left, top, at.Right, at.Bottom}, pad, foot)
+		return
+	}
 	if s.v.Sealed {
 		s.sealedColumn(Rect{at.Left, top, at.Right, at.Bottom})
 		return

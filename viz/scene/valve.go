@@ -50,6 +50,23 @@ func (v *View) piloted() *plant.ValveState {
 		OutletFluid: q.OutletFluid, OutletWall: q.OutletWall, LowPoint: q.LowPoint, Behind: q.Behind}
 }
 
+// Heard is the valve that is looked at as an ear takes it: what passes its seat, from
+// where to where, and how its disc strikes.
+func (v *View) Heard() *plant.ValveState {
+	q := v.SpringState()
+	if q == nil {
+		return &v.Snapshot.Valves[v.Valve]
+	}
+	st := v.piloted()
+	st.Below, st.Seat, st.AboveTemperature = st.Outlet, q.W, q.InletFluid.Temperature
+	st.Dump, st.BelowTemperature = st.Outlet, q.InletFluid.Temperature
+	st.Disc.Hold, st.Disc.Speed, st.Disc.SeatArea = q.Hold, q.Speed, q.SeatArea
+	if q.Pop != plant.Lifted && q.Hold != plant.HeldOpen { // its faces take it up softly
+		st.Disc.Hold = plant.HeldShut
+	}
+	return st
+}
+
 // vesselNode is the vessel or drum that the valve stands on.
 func (v *View) vesselNode() network.Node {
 	if i := SpringAt(v.Model, v.Valve); i >= 0 {

@@ -29,6 +29,7 @@ type picture struct {
 // eye looks at one run.
 type eye struct {
 	run   *live.Run
+	valve int
 	lens  *view.Lens
 	drift scene.Drift
 	view  *scene.View
@@ -44,14 +45,14 @@ func (p *picture) pass(wall time.Duration) {
 
 // at is the view of a lane at a time.
 func (e *eye) at(l *session.Lane, t float64, o view.Options, passed time.Duration) (*scene.View, error) {
-	if e.run != l.Run {
-		e.run, e.lens = l.Run, view.NewLens(l.Run, o.Valve)
+	if e.run != l.Run || e.valve != o.Valve {
+		e.run, e.valve, e.lens = l.Run, o.Valve, view.NewLens(l.Run, o.Valve)
 	}
 	v, err := e.lens.At(t, o)
 	if err != nil {
 		return nil, err
 	}
-	e.drift = e.drift.After(passed.Seconds(), &v.Snapshot.Valves[v.Valve])
+	e.drift = v.DriftAfter(e.drift, passed.Seconds())
 	v.Drift, v.Controls = e.drift, true
 	e.view = v
 	return v, nil
@@ -61,7 +62,7 @@ func (e *eye) at(l *session.Lane, t float64, o view.Options, passed time.Duratio
 func (p *picture) make(size scene.Point) error {
 	d := p.desk
 	t := d.Session.T()
-	o := view.Options{Size: size, Units: d.Units, Projector: d.Projector, Ahead: true}
+	o := view.Options{Size: size, Units: d.Units, Projector: d.Projector, Valve: d.Valve, Ahead: true}
 	lanes := d.Session.Lanes()
 	passed := p.passed
 	p.passed = 0

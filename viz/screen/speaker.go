@@ -32,7 +32,7 @@ type aloud struct {
 }
 
 func (a *aloud) Hear(v *scene.View, runs bool) {
-	st := &v.Snapshot.Valves[v.Valve]
+	st := v.Heard()
 	if v.Sealed { // the ear inside the valve would give away what is hidden
 		a.voice.Outside(st, !runs)
 		return

@@ -227,6 +227,11 @@ func fastAfter(r *live.Run, e *sim.Event) bool {
 			return true
 		}
 	}
+	for i := range s.Springs {
+		if springFast(&s.Springs[i]) || e.Name == "pop" {
+			return true
+		}
+	}
 	return false
 }
 
@@ -243,8 +248,23 @@ func (s *Session) fast(t float64) bool {
 				return true
 			}
 		}
+		for i := range snap.Springs {
+			if springFast(&snap.Springs[i]) {
+				return true
+			}
+		}
 	}
 	return false
+}
+
+// quick is the speed of a spring-loaded valve's disc, in travels per second, from
+// which on it is fast.
+const quick = 0.5
+
+// springFast tells it of a spring-loaded valve: it pops or snaps shut. One that
+// follows the pressure does not.
+func springFast(v *plant.SpringState) bool {
+	return v.Pop == plant.Lifted && v.Hold == plant.Moving && math.Abs(v.Speed) > quick*v.Spec.Disc.Travel
 }
 
 // rush is the relative rate of change of the chamber's pressure, 1/s, from which

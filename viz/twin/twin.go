@@ -90,6 +90,10 @@ func flows(b *strings.Builder, v *scene.View, run string) {
 	if v.Sealed {
 		return
 	}
+	if v.SpringState() != nil {
+		springFlows(b, v, run)
+		return
+	}
 	st, u := &v.Snapshot.Valves[v.Valve], v.Units
 	line(b, run+"pressures", vesselName(v)+" "+u.PressureOf(st.Vessel)+", body "+u.PressureOf(st.Above)+", chamber "+u.PressureOf(st.Below)+
 		", tailpipe "+u.PressureOf(st.Outlet)+" "+u.PressureName())

@@ -11,12 +11,16 @@ import (
 const hiddenInside = "What is inside this valve is hidden, and so is what holds it, until it is revealed."
 
 // WhyAt answers the question of one valve of a run at a time (s) that its
-// history covers. The page is nil while a fault is hidden: then the answer is
-// what a person at the plant could give.
+// history covers. The page is nil of a spring-loaded valve, and while a fault is
+// hidden: then the answer is what a person at the plant could give.
 func WhyAt(run *live.Run, t float64, valve int, u scene.Units) (*scene.Why, *explain.Page, error) {
 	s, m, err := run.At(t)
 	if err != nil {
 		return nil, nil, err
+	}
+	if scene.SpringAt(m, valve) >= 0 {
+		w, err := springWhyAt(run, t, valve, u)
+		return w, nil, err
 	}
 	u.Ambient = ambient(m, valve)
 	st := &s.Valves[valve]

@@ -65,6 +65,9 @@ var springReasons = map[explain.SpringReason]func(teller, *explain.SpringFacts) 
 	explain.BelowParting: func(t teller, f *explain.SpringFacts) string {
 		text := fmt.Sprintf("It is shut: its faces part at %s at its inlet, and there are %s, %s less. Spring and weight press it down with %s, the pressure on its seat lifts with %s.",
 			t.pressure(f.Parting.Pressure), t.pressure(f.Inlet), t.difference(f.Parting.Margin), Force(f.Forces.Spring+f.Forces.Weight), Force(f.Forces.Seat+f.Forces.Bellows))
+		if f.Parting.Friction > 0.005*f.Parting.Pressure {
+			text += fmt.Sprintf(" Friction of its guide is %s of that pressure.", t.difference(f.Parting.Friction))
+		}
 		if f.LeakW > 0 {
 			text += fmt.Sprintf(" Yet %s pass its shut seat.", t.u.Flow(f.LeakW))
 		}
@@ -128,7 +131,11 @@ var springReasons = map[explain.SpringReason]func(teller, *explain.SpringFacts) 
 		return fmt.Sprintf("It chatters, up and down every %s: it passes so much more than comes that each lift draws the pressure below that at which it shuts.", every(f))
 	},
 	explain.FrictionHolds: func(t teller, f *explain.SpringFacts) string {
-		return fmt.Sprintf("Friction of its guide holds it %s off its seat: %s of the %s that it can give.", millimetres(f.Lift), Force(math.Abs(f.Forces.Net)), Force(f.Forces.Friction))
+		way := "up"
+		if f.Forces.Net < 0 {
+			way = "down"
+		}
+		return fmt.Sprintf("Friction of its guide keeps it %s off its seat: %s push it %s, and friction can give %s.", microns(f.Lift), Force(math.Abs(f.Forces.Net)), way, Force(f.Forces.Friction))
 	},
 }
 
@@ -179,9 +186,9 @@ func (t teller) waits(f *explain.SpringFacts) string {
 	case explain.SpringSimmering:
 		if p := f.Folds.Pop; p.Known {
 			return fmt.Sprintf("It pops when the inlet reaches %s; now %s, %s%s. Below %s it is tight again.",
-				t.pressure(p.Value), t.pressure(f.Inlet), t.going(f), soon, t.pressure(f.Parting.Pressure))
+				t.pressure(p.Value), t.pressure(f.Inlet), t.going(f), soon, t.pressure(f.Parting.Shuts))
 		}
-		return fmt.Sprintf("Below %s at its inlet it is tight again; now %s, %s.", t.pressure(f.Parting.Pressure), t.pressure(f.Inlet), t.going(f))
+		return fmt.Sprintf("Below %s at its inlet it is tight again; now %s, %s.", t.pressure(f.Parting.Shuts), t.pressure(f.Inlet), t.going(f))
 	case explain.SpringAtFullLift, explain.SpringPartly:
 		p := f.Folds.Reseat
 		switch {

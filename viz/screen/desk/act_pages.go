@@ -19,7 +19,7 @@ type actPage struct {
 const fewSettings = 5
 
 // ofBoiler are the kinds of part that belong to the boiler; the rest belongs to
-// the valve.
+// the valve, or to the spring-loaded ones beside it.
 var ofBoiler = []string{"inflow", "load", "heat-input", "operators"}
 
 // pages are what can be done at a plant: where that is much, what belongs to the
@@ -29,16 +29,19 @@ func (p *actPanel) pages(d *Desk, pl *plant.Plant) []actPage {
 	settings := handled(d.Lane().Run.Scenario, pl)
 	var out []actPage
 	if len(settings) > fewSettings {
-		boiler, valve := actPage{name: "boiler"}, actPage{name: "valve"}
+		boiler, valve, sprung := actPage{name: "boiler"}, actPage{name: "valve"}, actPage{name: "safety valves"}
 		for _, prm := range settings {
 			part, _, _ := strings.Cut(prm.Path, ".")
 			to := &valve
-			if q, ok := pl.Find(part); ok && slices.Contains(ofBoiler, q.Kind) {
+			switch q, ok := pl.Find(part); {
+			case ok && slices.Contains(ofBoiler, q.Kind):
 				to = &boiler
+			case ok && q.Kind == "spring-valve":
+				to = &sprung
 			}
 			to.settings = append(to.settings, prm)
 		}
-		for _, g := range []actPage{boiler, valve} {
+		for _, g := range []actPage{boiler, valve, sprung} {
 			if len(g.settings) > 0 {
 				out = append(out, g)
 			}

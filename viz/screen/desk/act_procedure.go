@@ -56,6 +56,9 @@ func (p *actPanel) procedureItems(d *Desk, pl *plant.Plant, all []procedure.Proc
 	valves := chosen.Valves(pl)
 	if !slices.Contains(valves, c.valve) {
 		c.valve = valves[0]
+		if shown := scene.ValveNames(d.Lane().Run.Present())[d.Valve]; slices.Contains(valves, shown) {
+			c.valve = shown
+		}
 	}
 	if len(valves) > 1 {
 		items = append(items, Item{Kind: Choice, Name: "valve", Text: "Valve", Options: valves, Picked: slices.Index(valves, c.valve),

@@ -65,6 +65,7 @@ func init() {
 		{Name: "other", Keys: on("x"), Help: "Show the other run", Do: other, Can: (*Desk).Two},
 		{Name: "keep-a", Keys: on("j"), Help: "Keep run A, drop B", Do: keep(0), Can: (*Desk).Two},
 		{Name: "keep-b", Keys: on("k"), Help: "Keep run B, drop A", Do: keep(1), Can: (*Desk).Two},
+		{Name: "valve", Keys: on("g"), Help: "To the next valve", Do: nextValve, Can: (*Desk).several},
 		{Name: "reveal", Keys: on("r"), Help: "Reveal a hidden fault", Do: reveal, Can: (*Desk).Sealed, On: isOpen[*revealPanel]},
 		{Name: "units", Keys: on("u"), Help: "Units", Do: open(&unitsPanel{}), On: isOpen[*unitsPanel]},
 		{Name: "projector", Keys: on("p"), Help: "Large, for a projector", Do: func(d *Desk) { d.Projector = !d.Projector }, On: func(d *Desk) bool { return d.Projector }},

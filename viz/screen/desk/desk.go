@@ -42,6 +42,7 @@ type Desk struct {
 	Full      bool // the whole screen
 	Beside    bool // both runs are shown, if there are two
 	Shown     int  // the lane shown, if one is
+	Valve     int  // the valve shown, in the order of scene.ValveNames
 	Quits     bool // the person wants to end it
 
 	out     Outside
@@ -74,7 +75,7 @@ func (d *Desk) start(sc *scenarios.Scenario, known float64) error {
 		}
 	}
 	d.Session, d.Scenario = s, sc
-	d.Beside, d.Shown = false, 0
+	d.Beside, d.Shown, d.Valve = false, 0, 0
 	d.act, d.fault = actPanel{}, faultPanel{}
 	d.changes++
 	d.report(err)

@@ -1,5 +1,7 @@
 package desk
 
+import "underdisc/viz/scene"
+
 func runOrHold(d *Desk) {
 	if p := d.Session.Pace(); p.Runs || p.Seeks {
 		d.Session.Hold()
@@ -48,6 +50,16 @@ func beside(d *Desk) {
 func other(d *Desk) {
 	d.Beside, d.Shown = false, 1-min(d.Shown, 1)
 	d.Say("Run " + d.letter() + " is shown.")
+}
+
+// several tells whether the plant has more than one valve.
+func (d *Desk) several() bool { return len(scene.ValveNames(d.Lane().Run.Present())) > 1 }
+
+// nextValve shows the next valve of the plant.
+func nextValve(d *Desk) {
+	names := scene.ValveNames(d.Lane().Run.Present())
+	d.Valve = (d.Valve + 1) % len(names)
+	d.Say("Valve " + names[d.Valve] + " is shown.")
 }
 
 func (d *Desk) letter() string { return [...]string{"A", "B"}[min(d.Shown, 1)] }

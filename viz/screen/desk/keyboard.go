@@ -177,7 +177,11 @@ func (d *Desk) enterSpot(s *scene.Spot, sh Shown) {
 		}
 		return
 	}
-	if strings.Contains(s.Name, "block valve") {
+	if s.Name == "valve" {
+		d.Run(Find("valve"))
+		return
+	}
+	if strings.Contains(s.Name, "block valve") || s.Name == "lever" || s.Name == "gag" {
 		d.Run(Find("act"))
 		return
 	}

@@ -60,7 +60,7 @@ func (p *actPanel) Items(d *Desk) []Item {
 	if shown.procedures != nil {
 		items = append(items, p.procedureItems(d, pl, shown.procedures)...)
 	}
-	many := len(pl.OfKind("piloted-valve")) > 1
+	many := len(pl.OfKind("piloted-valve"))+len(pl.OfKind("spring-valve")) > 1
 	for _, prm := range shown.settings {
 		items = append(items, p.setting(d, prm, many))
 	}
@@ -78,6 +78,10 @@ func (p *actPanel) setting(d *Desk, prm plant.Param, many bool) Item {
 			it.Options = append(it.Options, spoken(w))
 		}
 		it.Pick = func(i int) { set(plant.Value{Word: prm.Enum[i]}) }
+	case isLever(prm.Path):
+		p.lever(d, &it, prm, set)
+	case isGag(prm.Path):
+		p.gag(&it, prm, set)
 	case prm.Numeric() && prm.Range.Lo == 0 && prm.Range.Hi == 1: // a share of what is open
 		it.Kind, it.Options, it.Picked = Choice, openingWords, slices.Index(openings, prm.Value.Number)
 		if it.Picked < 0 {
@@ -149,6 +153,9 @@ func (p *actPanel) do(d *Desk, prm plant.Param, v plant.Value) {
 	if i := slices.Index(openings, v.Number); prm.Numeric() && prm.Range.Hi == 1 && i >= 0 {
 		said = openingWords[i]
 	}
+	if hand := saidOfHand(prm); hand != "" {
+		said = hand
+	}
 	d.Say(fmt.Sprintf("%s: %s%s.", nameOf(prm, true), said, d.where(p.elsewhere)))
 	p.elsewhere = false
 }
@@ -213,7 +220,7 @@ func nameOf(prm plant.Param, part bool) string {
 			name = words[0] + " " + name
 		}
 	}
-	if !slices.Contains([]string{"opening", "position", "state", "mass-flow"}, last) {
+	if !slices.Contains([]string{"opening", "position", "state", "mass-flow", "leaves-lift"}, last) {
 		name += " " + last
 	}
 	name = spoken(name)

@@ -14,6 +14,7 @@ type whyPanel struct {
 
 	// What the answer was found for, and the answer.
 	lane  *session.Lane
+	valve int
 	t     float64
 	units scene.Units
 	seals bool
@@ -115,14 +116,14 @@ func freeLine(f *scene.WhyFree) string {
 func (p *whyPanel) ask(d *Desk) error {
 	lane, t := d.Lane(), d.Session.T()
 	sealed := lane.Run.Scenario.Sealed()
-	if p.why != nil && p.lane == lane && p.t == t && p.units == d.Units && p.seals == sealed {
+	if p.why != nil && p.lane == lane && p.valve == d.Valve && p.t == t && p.units == d.Units && p.seals == sealed {
 		return nil
 	}
-	w, _, err := view.WhyAt(lane.Run, t, 0, d.Units)
+	w, _, err := view.WhyAt(lane.Run, t, d.Valve, d.Units)
 	if err != nil {
 		return err
 	}
-	p.lane, p.t, p.units, p.seals, p.why, p.calls = lane, t, d.Units, sealed, w, 0
+	p.lane, p.valve, p.t, p.units, p.seals, p.why, p.calls = lane, d.Valve, t, d.Units, sealed, w, 0
 	return nil
 }
 
@@ -139,7 +140,7 @@ func (d *Desk) followWhy() {
 	}
 	p.calls++
 	pace := d.Session.Pace()
-	if p.t == d.Session.T() && p.lane == d.Lane() || (pace.Runs || pace.Seeks) && p.calls < whyEvery {
+	if p.t == d.Session.T() && p.lane == d.Lane() && p.valve == d.Valve || (pace.Runs || pace.Seeks) && p.calls < whyEvery {
 		return
 	}
 	p.calls = 0
