@@ -188,7 +188,12 @@ func (f *follower) join(p *place) {
 	}
 	last := &f.path[len(f.path)-1]
 	if last.hard != p.hard && math.Abs(p.Vessel-last.Vessel) < 1e-7*p.Vessel && math.Abs(p.Lift-last.Lift) < 1e-7*f.travel {
-		p.Vessel, p.Lift = last.Vessel, last.Lift
+		p.Vessel = last.Vessel
+		if p.hard != free {
+			last.Lift = p.Lift
+		} else {
+			p.Lift = last.Lift
+		}
 	}
 }
 
@@ -222,6 +227,10 @@ func (f *follower) resting(h *held, u []float64, end hardEnd, carried func(u []f
 	put := func(w []float64) []float64 {
 		full := append([]float64(nil), h.all(w)...)
 		p := place{Point: f.s.point(full), stable: true, hard: end}
+		p.Lift = f.travel
+		if end == atSeat {
+			p.Lift = 0
+		}
 		f.join(&p)
 		f.path = append(f.path, p)
 		return full
