@@ -44,6 +44,7 @@ type grammar struct {
 	Explain explainCmd `cmd:"" help:"Say why a valve will not reseat, will not lift or cycles, which link holds it, and what would free it."`
 	List    listCmd    `cmd:"" help:"List scenarios, faults, procedures, and the paths that --set takes."`
 	Print   printCmd   `cmd:"" help:"Draw a scenario at a moment, or a sequence of moments."`
+	Map     mapCmd     `cmd:"" help:"Find every lift at which a valve's disc can stand, by pressure: pop, reseat, simmer, hysteresis."`
 	Signs   signsCmd   `cmd:"" help:"Put a plant and its faults through one exercise, and table what shows."`
 	Hide    hideCmd    `cmd:"" help:"Hide faults in a scenario, for others to find."`
 	Serve   serveCmd   `cmd:"" help:"Serve the live picture to the browsers of this machine."`

@@ -168,3 +168,30 @@ func BenchmarkReference(b *testing.B) {
 		}
 	}
 }
+
+// TestWaves: a short inlet pipe leaves every stable equilibrium at peace, a long
+// one lets a wave grow about those that are not at the stop.
+func TestWaves(t *testing.T) {
+	for _, c := range []struct {
+		length float64
+		grows  bool
+	}{{0.5, false}, {4, true}} {
+		v := twoRing(2.5e-3, 26e-3)
+		v.Inlet = &plant.Run{Length: c.length, Bore: 70e-3, Friction: 0, Cells: 8}
+		m := mapOf(t, v)
+		assert.True(t, m.Wave)
+		grows, low, high := 0, 1.0, 0.0
+		for _, b := range m.Branches {
+			for _, p := range b.Points {
+				if p.Wave < 0 {
+					grows, low, high = grows+1, math.Min(low, p.Lift), math.Max(high, p.Lift)
+				}
+				if b.Kind == equilibria.Stopped && p.Lift == m.Travel {
+					assert.False(t, p.Wave < 0 && p.Slope != p.Slope, "at the stop")
+				}
+			}
+		}
+		t.Logf("%.1f m: grows at %d points, %.3f to %.3f mm", c.length, grows, low*1e3, high*1e3)
+		assert.Equal(t, c.grows, grows > 0)
+	}
+}

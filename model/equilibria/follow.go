@@ -172,6 +172,9 @@ func (f *follower) add(q *branch.Point) {
 	_, force := f.s.scale()
 	p := place{Point: f.s.point(q.U), stable: q.Own < 0, fold: q.Fold}
 	p.Held = 0
+	if !p.stable {
+		p.Wave = math.NaN()
+	}
 	f.join(&p)
 	p.Slope = q.Own * force / f.s.unstretch(q.U[0])
 	if q.Fold {
@@ -227,7 +230,7 @@ func (f *follower) resting(h *held, u []float64, end hardEnd, carried func(u []f
 	put := func(w []float64) []float64 {
 		full := append([]float64(nil), h.all(w)...)
 		p := place{Point: f.s.point(full), stable: true, hard: end}
-		p.Lift = f.travel
+		p.Lift, p.Wave = f.travel, math.NaN()
 		if end == atSeat {
 			p.Lift = 0
 		}

@@ -15,6 +15,7 @@ type Map struct {
 	Off        float64 // lift at which the faces touch: what holds them apart
 	Atmosphere float64 // where it discharges in the end
 	Highest    float64 // the pressure up to which it was followed
+	Start      float64 // what the vessel starts with
 
 	Branches []Branch
 	Folds    []Fold
@@ -33,8 +34,7 @@ type Map struct {
 	// upwards at the pop and downwards at the reseat; nil without any.
 	Friction *Limits
 
-	// Wave says of the whole map whether there is a length of pipe ahead of the
-	// valve, of which Point.Wave tells.
+	// Wave: there is a length of pipe ahead of the valve, of which Point.Wave tells.
 	Wave bool
 }
 
@@ -81,7 +81,8 @@ type Point struct {
 	Slope   float64 // of the net force by the lift, N/m: stable below zero; NaN at a hard end
 	Held    float64 // net force that a hard end carries, N, opening positive
 	// Wave is the least damping of a wave in the inlet pipe about this point, as a
-	// share of critical: below zero it grows. NaN where it is not known.
+	// share of critical: below zero it grows. NaN without such a pipe, at a hard end
+	// and where the disc is unstable anyhow.
 	Wave float64
 }
 

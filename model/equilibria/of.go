@@ -85,7 +85,7 @@ func pressureOf(_ *Map, err error, f func() *Fold) (float64, error) {
 func ofSpring(m *plant.Model, s *plant.SpringMap, o Options) (*Map, error) {
 	v, k := s.Spec, newSpring(m, s)
 	out := &Map{Valve: s.Name, Kind: "spring-valve", Travel: v.Travel(), Contact: v.Seat.Length, Off: k.off, Atmosphere: k.out.end,
-		Highest: o.Highest, Wave: v.Inlet != nil}
+		Highest: o.Highest, Start: k.from.start, Wave: v.Inlet != nil}
 	if out.Highest == 0 {
 		out.Highest = 1.5 * k.pRef
 	}
@@ -128,11 +128,11 @@ func ofPiloted(m *plant.Model, v *plant.ValveMap, o Options) (*Map, error) {
 		return nil, fmt.Errorf("%s: %w", v.Name, err)
 	}
 	out := &Map{Valve: v.Name, Kind: "piloted-valve", Pilot: pilot, Travel: v.Spec.Disc.Travel, Atmosphere: k.out.end, Highest: o.Highest,
-		Simmer: math.NaN(), Wave: v.LineSpec.Run != nil}
+		Start: k.from.start, Simmer: math.NaN()}
 	if out.Highest == 0 {
 		out.Highest = 1.5 * k.pRef
 	}
-	f := &follower{s: k, travel: out.Travel, lowest: k.out.end + 0.002*k.pRef, highest: out.Highest, most: 0.03}
+	f := &follower{s: k, travel: out.Travel, lowest: k.out.end + 0.002*k.pRef, highest: out.Highest, most: 0.02}
 	if err := f.follow(); err != nil {
 		return nil, fmt.Errorf("%s: %w", v.Name, err)
 	}

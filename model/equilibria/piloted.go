@@ -95,11 +95,7 @@ func newPiloted(m *plant.Model, v *plant.ValveMap, pilot Pilot) (*piloted, error
 	k.as = math.Pi / 4 * sp.Seat.Diameter * sp.Seat.Diameter
 	k.ag = math.Pi / 4 * sp.Disc.GuideDiameter * sp.Disc.GuideDiameter
 	k.open = openingOf{sp.Seat.Coefficient * sp.Seat.LeakArea, sp.Seat.Coefficient, k.as, sp.Seat.Diameter, sp.Seat.Face == "continuity"}
-	if d, ok := plant.Spec[plant.Drum](m.Plant, l.From); ok {
-		k.pRef = d.Pressure
-	} else if s, ok := plant.Spec[plant.Vessel](m.Plant, l.From); ok {
-		k.pRef = s.Pressure
-	}
+	k.pRef = k.from.start
 	k.fRef = k.pRef * k.as
 	var at fluid.State
 	k.from.at(k.pRef, &at)

@@ -111,9 +111,11 @@ func TestSafetiesOnSteam(t *testing.T) {
 		require.NoError(t, err)
 		require.NotNil(t, m.Pop)
 		require.NotNil(t, m.Reseat)
+		limits, err := equilibria.Thresholds(model, m.Valve)
+		require.NoError(t, err)
 		t.Logf("%s: pop %.3f bar abs, lands at %.2f mm, reseat %.3f, blowdown %.2f %%; with friction %.3f, %.3f", m.Valve, m.Pop.Vessel/1e5,
-			m.Loop[0].To*1e3, m.Reseat.Vessel/1e5, 100*m.Blowdown(), m.Friction.Pop.Vessel/1e5, m.Friction.Reseat.Vessel/1e5)
-		assert.InDelta(t, set, m.Pop.Vessel, 0.05e5)
+			m.Loop[0].To*1e3, m.Reseat.Vessel/1e5, 100*m.Blowdown(), limits.Pop.Vessel/1e5, limits.Reseat.Vessel/1e5)
+		assert.InDelta(t, set, limits.Pop.Vessel, 0.15e5)
 		pops, reseats = append(pops, m.Pop.Vessel), append(reseats, m.Reseat.Vessel)
 	}
 	assert.Less(t, pops[0], pops[1])

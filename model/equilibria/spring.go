@@ -118,6 +118,11 @@ func contact(s *plant.SpringSeat, e float64) float64 {
 	return s.Force * math.Exp(-lowest) * (1 + lowest - e/s.Length)
 }
 
+// contactSlope is its slope by the gap, not above zero.
+func contactSlope(s *plant.SpringSeat, e float64) float64 {
+	return -s.Force / s.Length * math.Exp(-math.Max(e/s.Length, -4))
+}
+
 func (k *spring) rest(_ float64, q []float64) {
 	if k.inlet != nil {
 		q[0] = q[len(q)-1]
@@ -176,5 +181,6 @@ func (k *spring) point(u []float64) Point {
 	if k.v.LowerRing == nil {
 		p.Chamber = math.NaN()
 	}
+	p.Wave = k.wave(p.Lift)
 	return p
 }

@@ -15,17 +15,20 @@ type vessel struct {
 	m     *plant.Model
 	t     float64 // K; 0: saturated
 	share float64 // of the volume that is water
+	start float64 // Pa
 }
 
 func newVessel(m *plant.Model, name, draws string) vessel {
 	v := vessel{m: m}
 	if s, ok := plant.Spec[plant.Vessel](m.Plant, name); ok {
+		v.start = s.Pressure
 		if m.Water == nil {
 			v.t = s.Temperature
 		}
 		return v
 	}
 	d, _ := plant.Spec[plant.Drum](m.Plant, name)
+	v.start = d.Pressure
 	ts, _ := m.Water.SaturatedT(d.Pressure)
 	switch {
 	case d.WaterShare == 0 && d.Superheat > 0 || d.WaterShare == 1 && d.Superheat < 0:

@@ -14,9 +14,26 @@ import (
 // rejection with a lift, at rtol 1e-5, turn by turn with the gas bench and with
 // CVODE on the gas bench, in processor time.
 func BenchmarkBoiler(b *testing.B) {
-	cvode := buildReference(b)
 	boiler := boilerWith(b, 120)
 	reject(boiler, 0.1)
+	benchmarkPlant(b, boiler, "disc-lift")
+}
+
+// BenchmarkSafeties does the same with two spring-loaded valves on the drum, shut
+// beside the piloted valve; and lifting in its place.
+func BenchmarkSafeties(b *testing.B) {
+	for name, event := range map[string]string{"boiler-plant-safeties": "disc-lift", "safeties-isolated": "pop"} {
+		b.Run(name, func(b *testing.B) {
+			sc, err := scenarios.Load(name)
+			require.NoError(b, err)
+			sc.Until = 120
+			benchmarkPlant(b, sc, event)
+		})
+	}
+}
+
+func benchmarkPlant(b *testing.B, boiler *scenarios.Scenario, event string) {
+	cvode := buildReference(b)
 	bench, err := scenarios.Load("gas-bench")
 	require.NoError(b, err)
 	time := func(sc *scenarios.Scenario) float64 {
@@ -25,7 +42,7 @@ func BenchmarkBoiler(b *testing.B) {
 		require.NoError(b, err)
 		require.NoError(b, r.Finish())
 		if sc == boiler {
-			require.NotEmpty(b, happened(r, "disc-lift"))
+			require.NotEmpty(b, happened(r, event))
 		}
 		return (processorTime() - before) / sc.Until // s of processor for each s of plant
 	}
