@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
+	"strings"
 
 	"underdisc/model/equilibria"
 	"underdisc/model/plant"
@@ -90,7 +92,15 @@ func (c *mapCmd) model() (*plant.Model, string, error) {
 	if err != nil {
 		return nil, "", cannotStart(sc, err)
 	}
-	return run.Model(0), sc.Title, nil
+	return run.Model(0), c.title(sc.Title), nil
+}
+
+// title is the scenario's, with what was changed.
+func (c *mapCmd) title(of string) string {
+	if with := slices.Concat(c.Set, c.Fault); len(with) > 0 {
+		of += ", with " + strings.Join(with, ", ")
+	}
+	return of
 }
 
 // maps makes those that were asked for. A valve that has none is passed over,

@@ -41,7 +41,7 @@ type piloted struct {
 
 	pRef, fRef, wRef, cRef float64
 
-	vs, st fluid.State
+	vs     fluid.State
 	p      []float64
 	body   fluid.State
 	w      float64

@@ -2,9 +2,11 @@ package equilibria
 
 import (
 	"math"
+	"slices"
 
 	"underdisc/model/flow"
 	"underdisc/model/fluid"
+	"underdisc/model/network"
 	"underdisc/model/plant"
 )
 
@@ -30,6 +32,8 @@ type spring struct {
 	pRef   float64
 	fRef   float64
 	wRef   float64
+	faces  float64 // damping ratio of the seat's faces
+	layer  float64 // damping of a small flow that swings in the inlet pipe, 1/s
 
 	now    flow.Past
 	in, up fluid.State
@@ -46,6 +50,7 @@ func newSpring(m *plant.Model, s *plant.SpringMap) *spring {
 		if r.Friction > 0 {
 			entrance = 0.5 // as the channel that is the pipe's first has it
 		}
+		k.layer = m.Net.Channels[slices.IndexFunc(m.Net.Channels, func(c network.Channel) bool { return c.To == s.Inlet })].Damping
 		k.inlet = newPipe(r, r.Length*(1-1/(2*math.Max(r.Cells, 1))), entrance)
 	}
 	if l := v.Lever; l != nil {
@@ -61,6 +66,7 @@ func newSpring(m *plant.Model, s *plant.SpringMap) *spring {
 	k.from.at(k.pRef, &at)
 	bore := math.Pi / 4 * v.Nozzle.Bore * v.Nozzle.Bore
 	k.wRef = bore * law(m).Flux(&at, 0)
+	k.faces = m.Net.Movers[s.Disc].Seat.Ratio
 	k.p = make([]float64, len(k.out.pipes))
 	return k
 }

@@ -3,28 +3,26 @@ package equilibria
 import (
 	"math"
 	"math/cmplx"
-
-	"underdisc/model/fluid"
 )
 
 // waves are a disc and a length of pipe ahead of it, for small changes about an
 // equilibrium. At the pipe's end pressure and flow answer each other by
 //
-//	p' = -Zc T W', Zc = c0/A, T = tanh(s L/c0)
+//	p' = -Zc T W', Zc = (c0/A) sqrt((s+R)/s), T = tanh(sqrt(s(s+R)) L/c0)
 //
-// (a lossless pipe that is open to a vessel; any text on acoustics), the valve by
-// W' = G p' + H x', the disc by m x” + c x' + K x = a p'. So
+// with R the rate at which a flow slows down in the pipe, which is open to a vessel
+// (any text on acoustics); the valve by W' = G p' + H x', the disc by
+// m s^2 x + c s x + K x = a p'. So
 //
 //	(m s^2 + c s + K)(1 + Zc T G) + Zc T H a = 0
 //
-// Without damping of the disc its roots cross the axis where the pipe is a quarter
-// of the wave long, at
+// Without losses and damping its roots cross the axis where the pipe is a quarter of
+// the wave long, at
 //
 //	L = (pi c0/2) sqrt(m/(K + H a/G))
 //
-// and longer pipes ring (derived). Left out: what the wave loses at the wall, and
-// the flow's own speed, so it is right for small Mach numbers and errs towards
-// unrest.
+// and longer pipes ring (derived). The flow's own speed is left out: right for small
+// Mach numbers.
 type waves struct {
 	mass, damping float64 // m, c
 	stiff         float64 // K: less what the flow's force grows by the lift, N/m
@@ -33,12 +31,14 @@ type waves struct {
 	sound         float64 // c0, m/s
 	bore          float64 // A, m2
 	length        float64 // L, m
+	drag          float64 // R, 1/s
 }
 
-// value is the left side at s times cosh(s L/c0), which has no poles.
+// value is the left side at s times the cosh that belongs to T, which has no poles.
 func (w *waves) value(s complex128) complex128 {
-	at := s * complex(w.length/w.sound, 0)
-	z := complex(w.sound/w.bore, 0) * cmplx.Sinh(at)
+	lossy := cmplx.Sqrt((s + complex(w.drag, 0)) / s)
+	at := s * lossy * complex(w.length/w.sound, 0)
+	z := complex(w.sound/w.bore, 0) * lossy * cmplx.Sinh(at)
 	disc := complex(w.mass, 0)*s*s + complex(w.damping, 0)*s + complex(w.stiff, 0)
 	return disc*(cmplx.Cosh(at)+z*complex(w.byP, 0)) + z*complex(w.byX*w.area, 0)
 }
@@ -89,13 +89,14 @@ func (w *waves) root(s complex128) (complex128, bool) {
 }
 
 // wave is the least damping about the equilibrium that was last computed; NaN
-// without a length of pipe. The pressure behind the valve stays.
+// without a length of pipe, and without a flow. The pressure behind the valve stays.
+// The seat's faces damp as network.SeatFaces has it, the pipe as network.Channel.
 func (k *spring) wave(x float64) float64 {
 	r := k.v.Inlet
-	if r == nil {
+	if r == nil || !(x > 0) {
 		return math.NaN()
 	}
-	var s fluid.State = k.up
+	s := k.up
 	down := k.out.end
 	if len(k.p) > 0 {
 		down = k.p[0]
@@ -107,5 +108,10 @@ func (k *spring) wave(x float64) float64 {
 		sound: s.V * math.Sqrt(s.P*s.Pu-s.Pv),
 		byP:   (k.now.Wv - s.P*k.now.Wu) * dv, byX: k.now.Wx, area: (k.now.Fv - s.P*k.now.Fu) * dv,
 		stiff: k.v.Spring.Rate - k.now.Fx - contactSlope(&k.v.Seat, x-k.off)}
+	w.damping += 2 * k.faces * math.Sqrt(-w.mass*contactSlope(&k.v.Seat, x-k.off))
+	b := k.inlet.k * s.V * k.now.W * w.bore / w.length
+	if root := math.Hypot(b, k.layer); root > 0 {
+		w.drag = root + b*b/root
+	}
 	return w.least()
 }

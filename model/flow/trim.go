@@ -35,7 +35,7 @@ func (r *trim) memory() *keep {
 	if r.last != nil {
 		// Each search starts afresh: where the last one ended must not show in the
 		// last digits, or a run that is forked would drift from the one it left.
-		r.last.gap, r.last.exit, r.last.flow = start{}, start{}, start{}
+		r.last.gap, r.last.exit, r.last.flow, r.last.k = start{}, start{}, start{}, 0
 		return r.last
 	}
 	return &keep{}

@@ -180,8 +180,8 @@ func mapSentences(m *equilibria.Map) (out []string) {
 func ringing(m *equilibria.Map) string {
 	low, high := math.Inf(1), 0.0
 	for _, b := range m.Branches {
-		for _, p := range b.Points {
-			if b.Stable && p.Wave < 0 {
+		for i, p := range b.Points {
+			if rings(b, i) {
 				low, high = math.Min(low, p.Lift), math.Max(high, p.Lift)
 			}
 		}

@@ -134,14 +134,17 @@ func penOf(b equilibria.Branch, i int) paper.Pen {
 	switch {
 	case !b.Stable:
 		return unstablePen
-	case rings(b.Points[i]) && rings(b.Points[i+1]):
+	case rings(b, i) && rings(b, i+1):
 		return wavePen
 	}
 	return stablePen
 }
 
-// rings tells whether a wave in the inlet pipe grows about an equilibrium.
-func rings(p equilibria.Point) bool { return p.Wave < 0 }
+// rings tells whether a wave in the inlet pipe grows about a lift in balance. While
+// it simmers, waves of micrometres grow earlier; they are in the table.
+func rings(b equilibria.Branch, i int) bool {
+	return b.Kind == equilibria.Lifted && b.Points[i].Wave < 0
+}
 
 // beside writes the numbers right of the charts.
 func (y *Maps) beside(page *paper.Page) {
