@@ -16,7 +16,8 @@ type follower struct {
 	lowest, highest float64 // vessel's pressure, Pa
 	most            float64 // the longest step in balance
 
-	path []place // in the order of the curve
+	path  []place // in the order of the curve
+	short bool    // it broke off
 }
 
 // place is a point of the path.
@@ -42,7 +43,7 @@ var errStart = errors.New("no equilibrium is found at low pressure from which to
 
 // follow fills the path.
 func (f *follower) follow() error {
-	f.path = nil
+	f.path, f.short = nil, false
 	if !f.soft {
 		return f.hard()
 	}
@@ -142,6 +143,7 @@ func (f *follower) balanced(u []float64, sense int) ([]float64, error) {
 	if err != nil {
 		return nil, errStart
 	}
+	f.short = c.End != branch.AtBound
 	for i := range c.Points {
 		q := &c.Points[i]
 		if i > 0 && f.soft {
@@ -248,6 +250,7 @@ func (f *follower) resting(h *held, u []float64, end hardEnd, carried func(u []f
 		}
 		put(c.Points[i].U)
 	}
+	f.short = c.End != branch.AtBound
 	return nil, nil
 }
 

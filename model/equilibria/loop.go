@@ -4,7 +4,7 @@ import "math"
 
 // fill makes a map of the path.
 func (f *follower) fill(m *Map) {
-	m.Folds = f.folds()
+	m.Folds, m.Short = f.folds(), f.short
 	m.Branches = f.branches(m)
 	m.Simmer = math.NaN()
 	if f.soft {

@@ -16,6 +16,9 @@ type Map struct {
 	Atmosphere float64 // where it discharges in the end
 	Highest    float64 // the pressure up to which it was followed
 	Start      float64 // what the vessel starts with
+	// Short: the curve broke off before the stop or the highest pressure, where the
+	// fluid has no such state or the equations turn too sharply.
+	Short bool
 
 	Branches []Branch
 	Folds    []Fold

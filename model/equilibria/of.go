@@ -18,6 +18,8 @@ type Options struct {
 	Pilot Pilot
 	// Plain leaves out what takes two more curves: the limits with friction.
 	Plain bool
+	// limits alone are wanted, of which friction, if there is any, has its own.
+	limits bool
 }
 
 // Valves are the names of the valves that have maps, in the plant's order.
@@ -49,7 +51,7 @@ func Of(m *plant.Model, part string, o Options) (*Map, error) {
 // Thresholds are the limits that a slow rise and fall of the vessel's pressure
 // meets, friction included; nil where there is none.
 func Thresholds(m *plant.Model, part string) (Limits, error) {
-	k, err := Of(m, part, Options{})
+	k, err := Of(m, part, Options{limits: true})
 	switch {
 	case err != nil:
 		return Limits{}, err
@@ -90,14 +92,24 @@ func ofSpring(m *plant.Model, s *plant.SpringMap, o Options) (*Map, error) {
 		out.Highest = 1.5 * k.pRef
 	}
 	f := &follower{s: k, soft: true, travel: out.Travel, length: v.Seat.Length, off: k.off, lowest: k.lowest(), highest: out.Highest, most: 0.12}
-	if err := f.follow(); err != nil {
-		return nil, fmt.Errorf("%s: %w", s.Name, err)
+	stick := v.Disc.StickFriction
+	return out, f.make(out, o, stick, stick)
+}
+
+// make fills a map, with what friction holds the disc against rising and against
+// falling, N.
+func (f *follower) make(m *Map, o Options, rising, falling float64) error {
+	rubs := (rising > 0 || falling > 0) && !o.Plain
+	if !rubs || !o.limits {
+		if err := f.follow(); err != nil {
+			return fmt.Errorf("%s: %w", m.Valve, err)
+		}
+		f.fill(m)
 	}
-	f.fill(out)
-	if stick := v.Disc.StickFriction; stick > 0 && !o.Plain {
-		out.Friction = f.rubbed(-stick, stick)
+	if rubs {
+		m.Friction = f.rubbed(-rising, falling)
 	}
-	return out, nil
+	return nil
 }
 
 // lowest is a pressure a little above all that can stand behind the disc when it
@@ -133,17 +145,10 @@ func ofPiloted(m *plant.Model, v *plant.ValveMap, o Options) (*Map, error) {
 		out.Highest = 1.5 * k.pRef
 	}
 	f := &follower{s: k, travel: out.Travel, lowest: k.out.end + 0.002*k.pRef, highest: out.Highest, most: 0.02}
-	if err := f.follow(); err != nil {
-		return nil, fmt.Errorf("%s: %w", v.Name, err)
-	}
-	f.fill(out)
 	d := &v.Spec.Disc
 	up, down := d.StickFriction, d.StickFriction
 	if d.Bond != nil {
 		up, down = up+d.Bond.Shut, down+d.Bond.Open
 	}
-	if !o.Plain && (up > 0 || down > 0) {
-		out.Friction = f.rubbed(-up, down)
-	}
-	return out, nil
+	return out, f.make(out, o, up, down)
 }

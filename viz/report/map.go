@@ -151,6 +151,9 @@ func mapSentences(m *equilibria.Map) (out []string) {
 	if m.Pilot == equilibria.Open && m.Pop != nil && m.Pop.Vessel < m.Start {
 		say("The vessel starts with %s: there the pilot alone decides.", at(m.Start))
 	}
+	if m.Short {
+		say("The curve breaks off here: the fluid has no such state further on.")
+	}
 	if text := ringing(m); text != "" {
 		say("%s", text)
 	}
