@@ -11,6 +11,7 @@ type Map struct {
 	Pilot Pilot
 
 	Travel     float64 // lift at the stop or the gag
+	Gagged     bool    // it is the gag
 	Contact    float64 // length over which the force between the faces fades; 0 of a piloted valve
 	Off        float64 // lift at which the faces touch: what holds them apart
 	Atmosphere float64 // where it discharges in the end

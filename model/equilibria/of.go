@@ -86,7 +86,7 @@ func pressureOf(_ *Map, err error, f func() *Fold) (float64, error) {
 
 func ofSpring(m *plant.Model, s *plant.SpringMap, o Options) (*Map, error) {
 	v, k := s.Spec, newSpring(m, s)
-	out := &Map{Valve: s.Name, Kind: "spring-valve", Travel: v.Travel(), Contact: v.Seat.Length, Off: k.off, Atmosphere: k.out.end,
+	out := &Map{Valve: s.Name, Kind: "spring-valve", Travel: v.Travel(), Gagged: v.Travel() < v.Disc.Travel, Contact: v.Seat.Length, Off: k.off, Atmosphere: k.out.end,
 		Highest: o.Highest, Start: k.from.start, Wave: v.Inlet != nil}
 	if out.Highest == 0 {
 		out.Highest = 1.5 * k.pRef

@@ -124,6 +124,8 @@ func mapSentences(m *equilibria.Map) (out []string) {
 	switch {
 	case m.Pilot == equilibria.Shut && m.Pop == nil && len(m.Branches) == 1 && m.Branches[0].Kind == equilibria.Seated:
 		say("Shut at every pressure up to %s: with the pilot shut the chamber holds the disc.", at(m.Highest))
+	case m.Pop == nil && m.Gagged:
+		say("The gag leaves the disc %s: it cannot pop, whatever the pressure.", tiny(m.Travel))
 	case m.Pop == nil && m.Branches[0].Kind != equilibria.Seated && m.Branches[0].Kind != equilibria.Simmer:
 		say("Held open at every pressure up to %s: there is no seated branch.", at(m.Highest))
 	case m.Pop == nil && m.Branches[len(m.Branches)-1].Kind == equilibria.Seated:
@@ -219,7 +221,10 @@ func opens(m *equilibria.Map, at func(float64) string) string {
 
 // reached is a lift, and whether it is all there is.
 func reached(m *equilibria.Map, lift float64) string {
-	if lift > 0.9999*m.Travel {
+	switch {
+	case lift > 0.9999*m.Travel && m.Gagged:
+		return tiny(lift) + ", its gag"
+	case lift > 0.9999*m.Travel:
 		return tiny(lift) + ", its stop"
 	}
 	return fmt.Sprintf("%s of %s", tiny(lift), tiny(m.Travel))
