@@ -318,3 +318,15 @@ func TestSpringStates(t *testing.T) {
 }
 
 func pullText(share float64) string { return strconv.FormatFloat(share, 'f', 6, 64) }
+
+// TestSpringStarves: on a long inlet pipe it chatters though the vessel has lost
+// nothing; the reason is told from that of a vessel that is too small.
+func TestSpringStarves(t *testing.T) {
+	sc := described(t, "spring-chatter")
+	sc.Shows = nil
+	r := ran(t, sc, 6)
+	_, pg := spring(t, r, 6, explain.SpringFolds{})
+	assert.Equal(t, explain.SpringChattering, pg.Facts.State)
+	assert.Equal(t, explain.InletStarves, pg.Facts.Why)
+	assert.Equal(t, explain.TellChatters, pg.Next[0])
+}

@@ -178,8 +178,8 @@ func (rec *Record) writeSpringInstants(b *bytes.Buffer, v *SpringRecord) {
 }
 
 // wearNote is said wherever wear is shown.
-const wearNote = "The wear is a relative index, so that one way of using a valve can be held against another: about one for a clean stroke of 2.5 s. " +
-	"It counts what passes a seat that is hardly open, and impacts. Its constants are assumed; it is no loss of metal."
+const wearNote = "The wear is a relative index, so that one way of using a valve can be held against another: about one for a spring-loaded valve that is lifted by hand for 2.5 s. " +
+	"It counts what passes a seat, most where it is hardly open, and the energy of impacts, which weigh most on a large disc. Its constants are assumed; it is no loss of metal."
 
 // writeWear sets the valves side by side.
 func (rec *Record) writeWear(b *bytes.Buffer) {
@@ -187,7 +187,7 @@ func (rec *Record) writeWear(b *bytes.Buffer) {
 	for i := range rec.Valves {
 		v := &rec.Valves[i]
 		open, worst := rec.pilotedWear(v)
-		row := fmt.Sprintf("  %-24s %8d %10.2f %12s %12s %8.2f", v.Name+" (piloted)", len(v.Lifts), open, "-", worst, rec.Run.Now().Valves[v.Index].Wear)
+		row := fmt.Sprintf("  %-24s %8d %10.2f %12s %12s %8.2f", v.Name+" (piloted)", len(v.Lifts), open, "-", worst, noSign(rec.Run.Now().Valves[v.Index].Wear))
 		fmt.Fprintln(b, row)
 	}
 	for i := range rec.Springs {
@@ -201,7 +201,7 @@ func (rec *Record) writeWear(b *bytes.Buffer) {
 			}
 			worst = fmt.Sprintf("%.2f", most)
 		}
-		fmt.Fprintf(b, "  %-24s %8d %10.2f %12.2f %12s %8.2f\n", v.Name, len(v.Lifts), v.open(rec.Until()), time, worst, v.Wear)
+		fmt.Fprintf(b, "  %-24s %8d %10.2f %12.2f %12s %8.2f\n", v.Name, len(v.Lifts), v.open(rec.Until()), time, worst, noSign(v.Wear))
 	}
 	paragraph(b, "", wearNote)
 }
@@ -232,4 +232,12 @@ func (rec *Record) pilotedWear(v *ValveRecord) (open float64, worst string) {
 		worst = fmt.Sprintf("%.2f", most)
 	}
 	return open, worst
+}
+
+// noSign is a wear without the sign that rounding gives to nothing.
+func noSign(wear float64) float64 {
+	if math.Abs(wear) < 0.005 {
+		return 0
+	}
+	return wear
 }

@@ -71,62 +71,68 @@ func inkLuminance(i scene.Ink) float64 {
 
 // Every text stands out from all that is painted under its ends and its middle.
 func TestContrast(t *testing.T) {
-	everywhere(t, func(t *testing.T, q shot) {
-		v, s := q.v, q.s
-		if v.Units.Pressure != scene.PSI || v.Size.X > 1280 { // units and scale do not change colours
-			return
+	everywhere(t, contrasts)
+}
+
+func contrasts(t *testing.T, q shot) {
+	v, s := q.v, q.s
+	if v.Units.Pressure != scene.PSI || v.Size.X > 1280 { // units and scale do not change colours
+		return
+	}
+	boxes := make([]scene.Rect, len(s.Shapes))
+	for i := range s.Shapes {
+		boxes[i] = pathBox(s.Shapes[i].Path)
+		if c := s.Shapes[i].Clip; c != nil {
+			b := &boxes[i]
+			*b = scene.Rect{Left: max(b.Left, c.Left), Top: max(b.Top, c.Top), Right: min(b.Right, c.Right), Bottom: min(b.Bottom, c.Bottom)}
 		}
-		boxes := make([]scene.Rect, len(s.Shapes))
-		for i := range s.Shapes {
-			boxes[i] = pathBox(s.Shapes[i].Path)
+	}
+	fluid := func(p float64) float64 {
+		c := s.Range.Color(p)
+		return luminance(c.R, c.G, c.B)
+	}
+	for i := range s.Shapes {
+		sh := &s.Shapes[i]
+		if sh.Text == nil {
+			continue
 		}
-		fluid := func(p float64) float64 {
-			c := s.Range.Color(p)
-			return luminance(c.R, c.G, c.B)
-		}
-		for i := range s.Shapes {
-			sh := &s.Shapes[i]
-			if sh.Text == nil {
-				continue
-			}
-			box := boxOf(v, s, sh)
-			y := (box.Top + box.Bottom) / 2
-			for _, x := range []float64{box.Left + 1, (box.Left + box.Right) / 2, box.Right - 1} {
-				var ground *scene.Shape
-				for j := range s.Shapes[:i] {
-					under := &s.Shapes[j]
-					by := s.Shift[under.Moves]
-					p := scene.Point{X: x - by.X, Y: y - by.Y}
-					if b := boxes[j]; under.Fill != nil && p.X >= b.Left && p.X <= b.Right && p.Y >= b.Top && p.Y <= b.Bottom && inside(under.Path, p) {
-						ground = under
-					}
-				}
-				require.NotNil(t, ground, sh.Text.Words)
-				var grounds []float64
-				switch f := ground.Fill; f.Kind {
-				case scene.Pressure:
-					grounds = []float64{fluid(f.A)}
-				case scene.Blend:
-					dx, dy := f.To.X-f.From.X, f.To.Y-f.From.Y
-					by := s.Shift[ground.Moves]
-					along := ((x-by.X-f.From.X)*dx + (y-by.Y-f.From.Y)*dy) / (dx*dx + dy*dy)
-					grounds = []float64{fluid(f.A + (f.B-f.A)*min(max(along, 0), 1))}
-				case scene.Hatched:
-					grounds = []float64{inkLuminance(f.Ink)}
-				default:
-					grounds = []float64{inkLuminance(f.Ink)}
-				}
-				ink := inkLuminance(sh.Text.Ink)
-				for _, g := range grounds {
-					if p := sh.Text.OnPressure; p != nil {
-						ink = 0
-						if contrast(1, fluid(*p)) > contrast(0, fluid(*p)) {
-							ink = 1
-						}
-					}
-					assert.GreaterOrEqual(t, contrast(ink, g), 4.5, "%q (%s) on %s", sh.Text.Words, sh.Part, ground.Part)
+		box := boxOf(v, s, sh)
+		y := (box.Top + box.Bottom) / 2
+		for _, x := range []float64{box.Left + 1, (box.Left + box.Right) / 2, box.Right - 1} {
+			var ground *scene.Shape
+			for j := range s.Shapes[:i] {
+				under := &s.Shapes[j]
+				by := s.Shift[under.Moves]
+				p := scene.Point{X: x - by.X, Y: y - by.Y}
+				if b := boxes[j]; under.Fill != nil && p.X >= b.Left && p.X <= b.Right && p.Y >= b.Top && p.Y <= b.Bottom && inside(under.Path, p) {
+					ground = under
 				}
 			}
+			require.NotNil(t, ground, sh.Text.Words)
+			var grounds []float64
+			switch f := ground.Fill; f.Kind {
+			case scene.Pressure:
+				grounds = []float64{fluid(f.A)}
+			case scene.Blend:
+				dx, dy := f.To.X-f.From.X, f.To.Y-f.From.Y
+				by := s.Shift[ground.Moves]
+				along := ((x-by.X-f.From.X)*dx + (y-by.Y-f.From.Y)*dy) / (dx*dx + dy*dy)
+				grounds = []float64{fluid(f.A + (f.B-f.A)*min(max(along, 0), 1))}
+			case scene.Hatched:
+				grounds = []float64{inkLuminance(f.Ink)}
+			default:
+				grounds = []float64{inkLuminance(f.Ink)}
+			}
+			ink := inkLuminance(sh.Text.Ink)
+			for _, g := range grounds {
+				if p := sh.Text.OnPressure; p != nil {
+					ink = 0
+					if contrast(1, fluid(*p)) > contrast(0, fluid(*p)) {
+						ink = 1
+					}
+				}
+				assert.GreaterOrEqual(t, contrast(ink, g), 4.5, "%q (%s) on %s", sh.Text.Words, sh.Part, ground.Part)
+			}
 		}
-	})
+	}
 }

@@ -95,45 +95,47 @@ func hiddenRun(t *testing.T, scenario string, until float64) *live.Run {
 // left for buttons, or is too small; no line crosses one; and no flow is without
 // the name of its way.
 func TestTextsHaveTheirRoom(t *testing.T) {
-	everywhere(t, func(t *testing.T, q shot) {
-		ts := texts(q.s)
-		require.Greater(t, len(ts), 20)
-		boxes := make([]scene.Rect, len(ts))
-		for i, a := range ts {
-			boxes[i] = boxOf(q.v, q.s, a)
+	everywhere(t, roomy)
+}
+
+func roomy(t *testing.T, q shot) {
+	ts := texts(q.s)
+	require.Greater(t, len(ts), 20)
+	boxes := make([]scene.Rect, len(ts))
+	for i, a := range ts {
+		boxes[i] = boxOf(q.v, q.s, a)
+	}
+	least := 12.0
+	switch {
+	case q.v.Projector:
+		least = q.v.Size.Y / 40
+	case q.v.Size.X >= 1600:
+		least = 15.6 * q.v.Size.X / 1600
+	}
+	for i, a := range ts {
+		if a.Text.Size < least-1e-9 {
+			t.Errorf("%q (%s) is %.2f high, less than %.2f", a.Text.Words, a.Part, a.Text.Size, least)
 		}
-		least := 12.0
-		switch {
-		case q.v.Projector:
-			least = q.v.Size.Y / 40
-		case q.v.Size.X >= 1600:
-			least = 15.6 * q.v.Size.X / 1600
-		}
-		for i, a := range ts {
-			if a.Text.Size < least-1e-9 {
-				t.Errorf("%q (%s) is %.2f high, less than %.2f", a.Text.Words, a.Part, a.Text.Size, least)
-			}
-			for j := range ts[:i] {
-				if boxes[i].Meets(boxes[j]) {
-					t.Errorf("%q (%s) lies on %q (%s)", a.Text.Words, a.Part, ts[j].Text.Words, ts[j].Part)
-				}
-			}
-			within := false
-			for _, p := range q.panels {
-				within = within || boxes[i].Left >= p.Left && boxes[i].Right <= p.Right && boxes[i].Top >= p.Top && boxes[i].Bottom <= p.Bottom
-			}
-			if !within {
-				t.Errorf("%q (%s) crosses out of its panel: %.1f", a.Text.Words, a.Part, boxes[i])
-			}
-			for _, r := range q.s.Rooms {
-				if boxes[i].Meets(r.At) {
-					t.Errorf("%q (%s) lies in the room %q", a.Text.Words, a.Part, r.Name)
-				}
+		for j := range ts[:i] {
+			if boxes[i].Meets(boxes[j]) {
+				t.Errorf("%q (%s) lies on %q (%s)", a.Text.Words, a.Part, ts[j].Text.Words, ts[j].Part)
 			}
 		}
-		crossings(t, q)
-		flowsAreNamed(t, q)
-	})
+		within := false
+		for _, p := range q.panels {
+			within = within || boxes[i].Left >= p.Left && boxes[i].Right <= p.Right && boxes[i].Top >= p.Top && boxes[i].Bottom <= p.Bottom
+		}
+		if !within {
+			t.Errorf("%q (%s) crosses out of its panel: %.1f", a.Text.Words, a.Part, boxes[i])
+		}
+		for _, r := range q.s.Rooms {
+			if boxes[i].Meets(r.At) {
+				t.Errorf("%q (%s) lies in the room %q", a.Text.Words, a.Part, r.Name)
+			}
+		}
+	}
+	crossings(t, q)
+	flowsAreNamed(t, q)
 }
 
 // No turn of the spring crosses what is written in the chamber.

@@ -33,3 +33,12 @@ func Bars(st *plant.ValveState) (out []ForceBar) {
 
 // BoundsOf is the room that the shapes of a part take.
 func BoundsOf(shapes []Shape, part string) (Rect, bool) { return boundsOf(shapes, part) }
+
+// SpringBars are the forces drawn for the spring-loaded valve of a view.
+func SpringBars(v *View) (out []ForceBar) {
+	s := &sheet{stock: new(stock), v: v, sp: v.SpringState()}
+	for _, b := range s.springBars() {
+		out = append(out, ForceBar{b.name, b.force, b.up})
+	}
+	return out
+}

@@ -125,7 +125,7 @@ func springLinksIn(k *phrases, v *View) [springLinkCount]SpringLink {
 	} else {
 		l(linkReseat).State = []string{"shut"}
 		if q := f.Folds.Reseat; q.Known {
-			l(linkReseat).Threshold = []string{k.say("would be at ", p(q.Value)), p(q.Value)}
+			l(linkReseat).Threshold = []string{k.say("would be at ", p(q.Value)), k.say("at ", p(q.Value))}
 		}
 	}
 	acts := springActs(f)

@@ -50,9 +50,9 @@ func (d *springDrawing) keepOff() {
 	}
 }
 
-// line writes a name and a value below it, from a place on the left or up to one on
+// named writes a name and a value below it, from a place on the left or up to one on
 // the right, with the number of a link.
-func (d *springDrawing) named(part string, at Point, from Anchor, link int, width float64, name string, values ...string) {
+func (d *springDrawing) named(part string, at Point, from Anchor, link int, width float64, names []string, values ...string) {
 	r := d.badgeRadius()
 	w := words{part: part, size: d.label(), ink: Dark}
 	x, s := at.X, 1.0
@@ -64,10 +64,8 @@ func (d *springDrawing) named(part string, at Point, from Anchor, link int, widt
 		x += s * 2.9 * r
 		width -= 2.9 * r
 	}
-	if name != "" {
-		d.write(w, Point{x, at.Y - 0.28*d.label()}, from, width, name)
-		at.Y += d.label()
-	}
+	d.write(w, Point{x, at.Y - 0.28*d.label()}, from, width, names...)
+	at.Y += d.label()
 	w.bold = true
 	for _, v := range values {
 		if d.write(w, Point{x, at.Y}, from, width, v) {
@@ -91,7 +89,7 @@ func (d *springDrawing) liftText() {
 		how = d.say(lift, ", at its stop")
 	}
 	y := d.p(0, 4*u).Y
-	d.named("disc lift", Point{left, y}, FromLeft, linkLift, right-left, "Lift", how, lift)
+	d.named("disc lift", Point{left, y}, FromLeft, linkLift, right-left, []string{"Lift"}, how, lift)
 	d.stroke("disc lift", Still, Pen{Ink: Soft, Width: d.px(1.2)}, d.open(Point{d.p(-g.bowl-wall*u, 0).X, y}, d.p(-g.upper+3*u, g.lift+6*u)))
 	if st.Hold == plant.Moving && math.Abs(st.Speed) > 1e-3 && st.Pop == plant.Lifted {
 		d.moving("disc", Still, d.p(0, g.lift+flange*u/2+1*u), st.Speed)
@@ -123,19 +121,19 @@ func (d *springDrawing) nearText() {
 		d.out = append(d.out, Shape{Part: "close-up", Path: d.circle(to, 2.6*d.pl.scale), Fill: d.paints.put(Paint{Ink: Dark})})
 	}
 	if g.rings {
-		d.named("huddling chamber", Point{left, y}, FromLeft, linkHuddle, width, "Huddling chamber", d.pressureUnit(u, st.Huddle), d.pressure(u, st.Huddle))
+		d.named("huddling chamber", Point{left, y}, FromLeft, linkHuddle, width, []string{"Huddling chamber", "Huddling"}, d.pressureUnit(u, st.Huddle), d.pressure(u, st.Huddle))
 		lead(y, d.inNear((g.tip+g.lower)/2, g.lip/2+g.lift/2))
 		y += pitch
 	}
 	switch {
 	case g.over:
-		d.named("below the upper ring", Point{left, y}, FromLeft, linkFlow, width, "Below upper ring", d.pressureUnit(u, st.Under), d.pressure(u, st.Under))
+		d.named("below the upper ring", Point{left, y}, FromLeft, linkFlow, width, []string{"Below upper ring", "Upper ring"}, d.pressureUnit(u, st.Under), d.pressure(u, st.Under))
 		lead(y, d.inNear((g.lower+g.upper)/2+1*m, math.Min(g.lip+g.lift-2*m, g.edge)))
 	case g.hood:
-		d.named("hood", Point{left, y}, FromLeft, linkFlow, width, "Hood turns it down", d.force(st.Jet))
+		d.named("hood", Point{left, y}, FromLeft, linkFlow, width, []string{"Hood turns it down", "Hood"}, d.force(st.Jet))
 		lead(y, d.inNear(g.upper-1.5*m, g.lip+g.lift-1*m))
 	default:
-		d.named("plug", Point{left, y}, FromLeft, linkHuddle, width, "Stream turned", d.force(st.Momentum+st.Jet))
+		d.named("plug", Point{left, y}, FromLeft, linkHuddle, width, []string{"Stream turned", "Stream"}, d.force(st.Momentum+st.Jet))
 		lead(y, d.inNear(g.upper-2*m, g.lip+g.lift+1*m))
 	}
 	y += pitch
@@ -166,11 +164,11 @@ func (d *springDrawing) facesText() {
 		how = d.say(Lift(d.st.Lift), " apart")
 	}
 	y := d.glass.Top + 1.2*d.label()
-	d.named("faces", Point{x, y}, FromLeft, linkFaces, width, "Faces", how, Lift(d.st.Lift))
+	d.named("faces", Point{x, y}, FromLeft, linkFaces, width, []string{"Faces"}, how, Lift(d.st.Lift))
 	w := words{part: "faces", size: d.small(), ink: Soft}
 	d.write(w, Point{x, y + 2.5*d.label()}, FromLeft, width, d.say("drawn x ", short(d.facesTimes())), d.say("x ", short(d.facesTimes())))
 	w.ink = Dark
-	if d.st.W != 0 {
+	if d.st.W != 0 && y+4.1*d.label() < d.p(0, d.g.bonnet+wall*d.g.u).Y {
 		d.write(w, Point{x, y + 3.8*d.label()}, FromLeft, width, d.say(d.v.Units.Flow(d.st.W), " pass"), d.v.Units.Flow(d.st.W))
 	}
 }
@@ -190,7 +188,7 @@ func (d *springDrawing) springText() {
 	if d.brief {
 		left = right - 0.2*d.at.Width()
 	}
-	d.named("spring", Point{left, y}, FromLeft, linkInlet, right-left, "Spring", d.force(d.st.Spring))
+	d.named("spring", Point{left, y}, FromLeft, linkInlet, right-left, []string{"Spring"}, d.force(d.st.Spring))
 }
 
 // handText says beside the lever's end what the hand pulls with, and what it would
@@ -237,7 +235,7 @@ func (d *springDrawing) flowText(u Units) {
 	if st.W != 0 && st.Choked {
 		long = d.say(how, ", choked")
 	}
-	d.named("flow", Point{x, y}, FromLeft, 0, width, "Flow", long, how)
+	d.named("flow", Point{x, y}, FromLeft, 0, width, []string{"Flow"}, long, how)
 	if d.brief {
 		return
 	}

@@ -58,7 +58,8 @@ func same(t *testing.T, want, got *scene.View) {
 }
 
 func columns(tr *scene.Trace) [][]float64 {
-	return [][]float64{tr.Above, tr.Below, tr.Outlet, tr.Vessel, tr.LiftBelow, tr.DropAbove, tr.Lift, tr.Pilot, tr.Current}
+	return [][]float64{tr.Above, tr.Below, tr.Outlet, tr.Vessel, tr.LiftBelow, tr.DropAbove, tr.Lift, tr.Pilot, tr.Current,
+		tr.Huddle, tr.Under, tr.Flow, tr.Wear, tr.Up, tr.Down}
 }
 
 // truthful holds the samples of a trace against the history.
@@ -68,6 +69,12 @@ func truthful(t *testing.T, r *live.Run, tr *scene.Trace, now float64) {
 		require.LessOrEqual(t, at, now, "what lies ahead is not shown")
 		s, _, err := r.At(at)
 		require.NoError(t, err)
+		if len(s.Valves) == 0 {
+			v := &s.Springs[0]
+			require.Equal(t, []float64{v.Inlet, v.Huddle, v.Under, v.Outlet, v.Vessel, v.Lift, v.W, v.Wear, v.Spring + v.Weight},
+				[]float64{tr.Above[i], tr.Huddle[i], tr.Under[i], tr.Outlet[i], tr.Vessel[i], tr.Lift[i], tr.Flow[i], tr.Wear[i], tr.Down[i]}, "%g s", at)
+			continue
+		}
 		v := &s.Valves[0]
 		require.Equal(t, []float64{v.Above, v.Below, v.Outlet, v.Vessel, v.Disc.Lift, v.Pilot.Lift, v.Coil.Current},
 			[]float64{tr.Above[i], tr.Below[i], tr.Outlet[i], tr.Vessel[i], tr.Lift[i], tr.Pilot[i], tr.Current[i]}, "%g s", at)

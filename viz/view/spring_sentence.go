@@ -10,7 +10,8 @@ import (
 )
 
 // SpringSentence says in at most two lines why a spring-loaded valve does what it
-// does: the cause, the threshold, how far and how fast.
+// does: the cause, the threshold, how far and how fast. It is at most 130 characters
+// long in any unit.
 func SpringSentence(f *explain.SpringFacts, st *plant.SpringState, u scene.Units) string {
 	p := func(p float64) string { return u.PressureOf(p) + " " + u.PressureName() }
 	o := &f.Forces
@@ -27,22 +28,22 @@ func SpringSentence(f *explain.SpringFacts, st *plant.SpringState, u scene.Units
 		if f.LeakW > 0 {
 			return fmt.Sprintf("Its shut seat lets %s pass; its faces part at %s, and there are %s.", u.Flow(f.LeakW), p(f.Parting.Pressure), u.PressureOf(f.Inlet))
 		}
-		return fmt.Sprintf("Spring and weight press it shut with %s against %s; its faces part at %s: now %s, %s.", down, up, p(f.Parting.Pressure), u.PressureOf(f.Inlet), goes)
+		return fmt.Sprintf("Spring and weight hold it with %s against %s; its faces part at %s: now %s, %s.", down, up, p(f.Parting.Pressure), u.PressureOf(f.Inlet), goes)
 	case explain.SpringSimmering:
-		way := "what leaks leaves over the lower ring as fast as it comes"
+		way := "the lower ring lets out what leaks"
 		if st.Spec.LowerRing == nil {
 			way = "what leaks is too little to lift it"
 		}
 		if pop := f.Folds.Pop; pop.Known {
-			return fmt.Sprintf("Its faces have parted by %s: %s. It pops at %s: now %s, %s.", lift, way, p(pop.Value), u.PressureOf(f.Inlet), goes)
+			return fmt.Sprintf("Its faces are %s apart; %s. It pops at %s: now %s, %s.", lift, way, p(pop.Value), u.PressureOf(f.Inlet), goes)
 		}
-		return fmt.Sprintf("Its faces have parted by %s: %s; %s at its inlet, %s.", lift, way, p(f.Inlet), goes)
+		return fmt.Sprintf("Its faces are %s apart; %s. There are %s at its inlet, %s.", lift, way, p(f.Inlet), goes)
 	case explain.SpringLifting:
 		return fmt.Sprintf("It rises: what passes adds %s to the %s on its seat, more than the %s of spring and weight.", flow, up, down)
 	case explain.SpringAtFullLift:
-		return fmt.Sprintf("It stands at full lift: its flow adds %s to the %s on its seat, against %s of spring and weight%s.", flow, up, down, reseats)
+		return fmt.Sprintf("Its flow adds %s to the %s on its seat, against %s of spring and weight%s.", flow, up, down, reseats)
 	case explain.SpringPartly:
-		return fmt.Sprintf("It floats %s off its seat: %s on its seat and %s by what passes balance %s of spring and weight%s.", lift, up, flow, down, reseats)
+		return fmt.Sprintf("It floats at %s: %s on its seat and %s of flow balance %s of the spring%s.", lift, up, flow, down, reseats)
 	case explain.SpringFalling:
 		return fmt.Sprintf("It falls: spring and weight, %s, are stronger than what still lifts it, %s.", down, scene.Force(o.Seat+o.Bellows+o.Flow()))
 	case explain.SpringHeldOff:
@@ -55,7 +56,7 @@ func SpringSentence(f *explain.SpringFacts, st *plant.SpringState, u scene.Units
 		if o.Stop > 0 {
 			return fmt.Sprintf("A gag holds its spindle down with %s: without it, it would be open. It protects nothing now.", scene.Force(o.Stop))
 		}
-		return fmt.Sprintf("A gag holds its spindle down: it protects nothing. Its faces would part at %s: now %s, %s.", p(f.Parting.Pressure), u.PressureOf(f.Inlet), goes)
+		return fmt.Sprintf("A gag holds its spindle: it protects nothing. Its faces would part at %s: now %s, %s.", p(f.Parting.Pressure), u.PressureOf(f.Inlet), goes)
 	case explain.SpringByLever:
 		return fmt.Sprintf("The lever holds it %s off its seat: a pull of %s by hand gives %s at the spindle.", lift, scene.Force(f.Hand.Now), scene.Force(o.Lever))
 	}
