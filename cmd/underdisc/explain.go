@@ -50,7 +50,7 @@ func (c *explainCmd) Run(p *program) error {
 		at = sc.Until
 	}
 	sc.Until = at
-	if err := c.valve(sc); err != nil {
+	if err := knownValve(sc, c.Valve); err != nil {
 		return err
 	}
 	run, err := live.Start(sc, live.Options{RelTol: rtol, Keep: keptBlocks})
@@ -75,8 +75,8 @@ func (c *explainCmd) Run(p *program) error {
 	return err
 }
 
-// valve refuses the name of a valve that the plant does not have.
-func (c *explainCmd) valve(sc *scenarios.Scenario) error {
+// knownValve refuses the name of a valve that the plant does not have.
+func knownValve(sc *scenarios.Scenario, name string) error {
 	var names []string
 	for _, kind := range []string{"piloted-valve", "spring-valve"} {
 		for _, q := range sc.Plant.OfKind(kind) {
@@ -84,10 +84,10 @@ func (c *explainCmd) valve(sc *scenarios.Scenario) error {
 		}
 	}
 	switch {
-	case c.Valve == "" || slices.Contains(names, c.Valve):
+	case name == "" || slices.Contains(names, name):
 		return nil
 	case len(names) == 0:
-		return bad("--valve: found %q, want none: %s has no valve", c.Valve, sc.Name)
+		return bad("--valve: found %q, want none: %s has no valve", name, sc.Name)
 	}
-	return bad("--valve: found %q, want one of the valves of %s: %s", c.Valve, sc.Name, strings.Join(names, ", "))
+	return bad("--valve: found %q, want one of the valves of %s: %s", name, sc.Name, strings.Join(names, ", "))
 }

@@ -25,6 +25,7 @@ type printCmd struct {
 	Every     string   `placeholder:"TIME" help:"Time between the moments of a sequence, such as 2ms."`
 	Slowed    bool     `help:"Of a sequence: as the live picture runs, slowed down by itself where something fast happens; --every is then time of the clock."`
 	Out       string   `required:"" placeholder:"FILE" help:"Where to: FILE.png, FILE.svg or FILE.pdf; of a sequence FILE-0001.png and so on, or one moving FILE.gif. A file of that name is replaced."`
+	Valve     string   `placeholder:"PART" help:"The valve to draw; if left out, the piloted one, and in a plant without any the first with a spring."`
 	Size      string   `default:"1600x900" placeholder:"WxH" help:"Size of the picture (${default}); at least 1024x640."`
 	Projector bool     `help:"Fewer and larger things, for a room."`
 	Units     string   `default:"bar,abs" placeholder:"LIST" help:"Units, separated by commas: bar, psi or kPa; abs or gauge; degC or degF; kg/h, kg/s or lb/h (${default})."`
@@ -72,6 +73,7 @@ func (c *printCmd) Run(p *program) error {
 	if err != nil {
 		return err
 	}
+	opt.Valve = max(0, slices.Index(scene.ValveNames(run.Present()), c.Valve))
 	span := view.RangeOf(run, opt.Valve)
 	opt.Range = &span
 	if err := c.draw(p, run, times, format, opt, out); err != nil {
@@ -228,6 +230,9 @@ func (c *printCmd) drive(p *program, until float64) (*live.Run, error) {
 	}
 	sc, _, rtol, err := r.read()
 	if err != nil {
+		return nil, err
+	}
+	if err := knownValve(sc, c.Valve); err != nil {
 		return nil, err
 	}
 	sc.Until = until

@@ -133,6 +133,7 @@ func (s *sheet) forcesOf(bars []push, whole float64) {
 		name  string
 		value string
 		bold  bool
+		force float64
 	}
 	labels := make([]placed, 0, mostPushes+1) // from top to bottom
 	downs := 0
@@ -147,7 +148,7 @@ func (s *sheet) forcesOf(bars []push, whole float64) {
 			edge[b.up] = r.Top
 		}
 		s.bar(b, r)
-		l := placed{(r.Top + r.Bottom) / 2, b.name, s.force(b.force), b.holds || b.unheld}
+		l := placed{(r.Top + r.Bottom) / 2, b.name, s.force(b.force), b.holds || b.unheld, b.force}
 		if b.up {
 			labels = append(labels, l)
 		} else {
@@ -155,7 +156,7 @@ func (s *sheet) forcesOf(bars []push, whole float64) {
 			downs++
 		}
 	}
-	labels = slices.Insert(labels, downs, placed{mid, "disc", "", true})
+	labels = slices.Insert(labels, downs, placed{mid, "disc", "", true, math.Inf(1)})
 
 	// The disc, and the two pushes on it.
 	disc := Rect{column.Left - 8*k, mid - plate/2, column.Right + 8*k, mid + plate/2}
@@ -171,12 +172,21 @@ func (s *sheet) forcesOf(bars []push, whole float64) {
 
 	// Names and numbers beside, as near as they go. The disc's own has one line.
 	pitch := 1.18 * label.size
+	block := 2*pitch + 0.42*label.size
+	for n := len(labels); n > 1 && float64(n-1)*block > bottom-top-1.6*pitch; n-- { // the least goes unnamed
+		least := 0
+		for i := range labels {
+			if labels[i].force < labels[least].force {
+				least = i
+			}
+		}
+		labels = slices.Delete(labels, least, least+1)
+	}
 	wanted := make([]float64, len(labels))
 	for i, l := range labels {
 		wanted[i] = l.y
 	}
 	left := column.Right + 24*k
-	block := 2*pitch + 0.42*label.size
 	for i, y := range spread(wanted, block, top+pitch, bottom-0.6*pitch) {
 		l := labels[i]
 		f := label

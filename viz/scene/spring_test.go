@@ -29,11 +29,11 @@ var springMoments = []struct {
 }{
 	{"spring-reference", "", 0, 0, 0.3, explain.SpringTight},
 	{"spring-reference", "", 0, 0, 2, explain.SpringSimmering},
-	{"spring-reference", "", 0, 0, 3.966, explain.SpringLifting},
+	{"spring-reference", "", 0, 0, 3.958, explain.SpringLifting},
 	{"spring-reference", "", 0, 0, 4.3, explain.SpringAtFullLift},
 	{"spring-reference", "", 0, 0, 6.151, explain.SpringFalling},
 	{"spring-reference", "gag-left-on", 0, 0, 5, explain.SpringGagged},
-	{"spring-reference", "", 1, 0, 1.12, explain.SpringByLever},
+	{"spring-reference", "", 1, 0, 1.05, explain.SpringByLever},
 	{"spring-hood", "", 0, 0, 1, explain.SpringTight},
 	{"spring-hood", "", 0, 0, 5.8, explain.SpringAtFullLift},
 	{"spring-liquid", "", 0, 0, 6, explain.SpringPartly},
@@ -99,7 +99,7 @@ func springs(t *testing.T, do func(t *testing.T, q shot)) {
 					for k := range 4 {
 						a.Size, a.Projector, a.Controls = size, k&1 != 0, k&2 != 0
 						name := fmt.Sprintf("%s, %gx%g, projector %t, controls %t", unit, size.X, size.Y, a.Projector, a.Controls)
-						pair := &scene.Pair{A: a, B: a, Forks: m.at, Differs: []string{"lower ring gap 4 mm, not 2.5 mm"}}
+						pair := &scene.Pair{A: a, B: a, Forks: 0.01, Differs: []string{"lower ring gap 4 mm, not 2.5 mm"}}
 						shots := []shot{{"single", a, scene.Draw(a), scene.Panels(a)}, {"pair", a, scene.DrawPair(pair), scene.PairPanels(a)}}
 						if hidden != nil {
 							c := look(hidden, u)
@@ -158,7 +158,7 @@ func TestSpringLinks(t *testing.T) {
 		at   float64
 		acts int
 		done []int
-	}{{0.3, 1, nil}, {2, 2, []int{1}}, {3.966, 3, []int{1, 2}}, {4.3, 5, []int{1, 2, 3, 4}}, {6.151, 6, []int{1, 2, 3, 4, 5}}} {
+	}{{0.3, 1, nil}, {2, 2, []int{1}}, {3.958, 3, []int{1, 2}}, {4.3, 5, []int{1, 2, 3, 4}}, {6.151, 6, []int{1, 2, 3, 4, 5}}} {
 		v, err := view.At(r, c.at, view.Options{Units: scene.Units{Gauge: true}})
 		require.NoError(t, err)
 		for _, l := range scene.SpringLinks(v) {
@@ -230,7 +230,7 @@ func TestSealedSpringTellsNothing(t *testing.T) {
 		}
 		return out
 	}
-	gagged, drifted := look("gag-left-on"), look("spring-set-drifted=2bar")
+	gagged, drifted := look("gag-left-on"), look("spring-set-drifted=200N")
 	assert.Equal(t, drifted, gagged)
 	for _, w := range gagged {
 		assert.NotContains(t, strings.ToLower(w), "gag on")

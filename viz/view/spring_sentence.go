@@ -39,6 +39,9 @@ func SpringSentence(f *explain.SpringFacts, st *plant.SpringState, u scene.Units
 		}
 		return fmt.Sprintf("Its faces are %s apart; %s. There are %s at its inlet, %s.", lift, way, p(f.Inlet), goes)
 	case explain.SpringLifting:
+		if o.Lever > 0 {
+			return fmt.Sprintf("It rises: with %s of the lever and %s by flow, the %s on its seat are more than %s of spring and weight.", scene.Force(o.Lever), flow, up, down)
+		}
 		return fmt.Sprintf("It rises: what passes adds %s to the %s on its seat, more than the %s of spring and weight.", flow, up, down)
 	case explain.SpringAtFullLift:
 		return fmt.Sprintf("Its flow adds %s to the %s on its seat, against %s of spring and weight%s.", flow, up, down, reseats)
