@@ -58,6 +58,8 @@ func (w *workshop) make(ctx context.Context, folder string, progress *webProgres
 var unhurried = []string{
 	"github.com/ebitenui/...", "github.com/go-text/...", "golang.org/x/...", "github.com/goccy/...", "go/...",
 	"underdisc/scenarios/...", "underdisc/viz/words", "underdisc/viz/twin", "underdisc/viz/screen/desk",
+	"underdisc/model/explain", "underdisc/model/equilibria", "underdisc/sim/branch", "underdisc/model/fault", "underdisc/model/procedure",
+	"underdisc/model/plant", "underdisc/model/unit", "underdisc/viz/view", "underdisc/viz/scene", "underdisc/viz/session",
 }
 
 // compile runs the compiler. -v makes it name each package that it comes to.

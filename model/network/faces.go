@@ -83,14 +83,15 @@ func (f *SeatFaces) stored(e float64) float64 {
 	return top * (f.Length + d + d*d/(2*f.Length))
 }
 
-// pressing is about what the spring of mover i presses into the faces of its seat,
-// J; 0 where it has none. A disc that stays shut works no more than that.
+// pressing is what it takes to lift mover i by a hundredth of its reach against its
+// spring, J; 0 where it has no faces. A disc that stays shut works far less, a
+// thousand small times.
 func (n *Network) pressing(i int) float64 {
 	m := &n.Movers[i]
 	if m.Seat == nil {
 		return 0
 	}
-	return m.Preload * m.Seat.Length
+	return m.Preload * m.Reach / 100
 }
 
 // faces is the compiled form of a mover's faces.
@@ -275,8 +276,15 @@ func (n *Network) beginFaces(i int, s *sim.State) {
 // takeOverFaces brings over what lies on a seat.
 func (n *Network) takeOverFaces(old *Network, s *sim.State) {
 	for i := range n.parts {
-		if f, was := n.Movers[i].Seat, old.Movers[i].Seat; f != nil && was != nil && f.Debris != was.Debris {
-			s.Y[n.parts[i].faced.debris] = f.Debris
+		f, was := n.Movers[i].Seat, old.Movers[i].Seat
+		if f == nil || was == nil || f.Debris == was.Debris {
+			continue
+		}
+		p := &n.parts[i]
+		before := n.potential(i, s.Y[p.x], s.Y)
+		s.Y[p.faced.debris] = f.Debris
+		if len(s.Q) > 0 {
+			s.Q[p.qFault] += n.potential(i, s.Y[p.x], s.Y) - before
 		}
 	}
 }

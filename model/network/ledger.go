@@ -66,7 +66,7 @@ const (
 //	                    where its temperature is counted from
 //	work of a mover     the gross work of all forces on it, impacts and changes
 //	                    of its parameters included; of one with faces at least
-//	                    what the spring presses into them [J]
+//	                    what lifts it by a hundredth of its reach [J]
 type Account struct {
 	Part, Kind string
 	// ByState takes gains and losses from the quadratures that were integrated

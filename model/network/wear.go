@@ -26,9 +26,8 @@ type Wear struct {
 
 // worn is the compiled form.
 type worn struct {
-	w    int // variable
-	cols []int
-	jac  []int32 // by the flow's pressures, then position, speed, debris
+	w   int     // variable
+	jac []int32 // by the flow's pressures, then position, speed, debris
 }
 
 // cut is the rate by flow, with slopes by p_up, p_down and x.

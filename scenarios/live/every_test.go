@@ -63,7 +63,7 @@ func TestLedgerOfEveryScenario(t *testing.T) {
 				// films, weigh beside that.
 				limit.byState, limit.byFlow = max(limit.byState, 1e-10), 2e-5
 				if strings.HasSuffix(names[i], "-safeties") {
-					limit.byFlow = 1e-4 // two of its valves rest
+					limit.byFlow = 1e-3 // two of its valves rest
 				}
 			}
 			if onPlant(names[i]) {
@@ -71,7 +71,7 @@ func TestLedgerOfEveryScenario(t *testing.T) {
 				// line, chamber and dump line, and both sides of the balance are
 				// measured by that. A flow that is left out would still show.
 				limit.byFlow = 1e-3
-				if strings.HasPrefix(names[i], "safety-hand") {
+				if strings.HasPrefix(names[i], "safety-") {
 					limit.byFlow = 5e-3 // nothing calls the piloted valve at all
 				}
 			}

@@ -173,7 +173,7 @@ func (s *sheet) forcesOf(bars []push, whole float64) {
 	// Names and numbers beside, as near as they go. The disc's own has one line.
 	pitch := 1.18 * label.size
 	block := 2*pitch + 0.42*label.size
-	for n := len(labels); n > 1 && float64(n-1)*block > bottom-top-1.6*pitch; n-- { // the least goes unnamed
+	for n := len(labels); n > 1 && float64(n-1)*(pitch+(capShare+dropShare+0.05)*label.size) > bottom-top-1.6*pitch; n-- { // the least goes unnamed
 		least := 0
 		for i := range labels {
 			if labels[i].force < labels[least].force {

@@ -62,6 +62,12 @@ func (s *sheet) ribbon() {
 	}
 	pins = s.outside(pins)
 	if len(pins) == 0 {
+		if s.sp != nil { // nothing of its lift is seen
+			f, pad := s.heading(), 0.02*at.Width()
+			box := Rect{at.Left + pad, at.Top + 0.25*at.Height(), at.Right - pad, at.Bottom - 0.25*at.Height()}
+			s.sealedBox(part, box, true)
+			s.plate(part, f, box.Left+f.size, (box.Top+box.Bottom)/2+capShare*f.size/2, box.Width()-2*f.size, "When it lifts and shuts is not seen from outside")
+		}
 		return
 	}
 	h, r := at.Height(), s.radius()

@@ -111,6 +111,9 @@ func (s *sheet) springMargin() (heading string, dp float64, known bool, lines [2
 	u.Gauge = true
 	limit, known, heading, compared := s.springLimit()
 	dp = math.Abs(limit - s.sp.Inlet)
+	if s.sp.Hand > 0 && limit == s.v.Spring.Parting.Pressure { // the hand helps
+		compared = "with the hand at"
+	}
 	switch {
 	case heading == "To simmer" && s.sp.Inlet > limit:
 		heading = "Above parting"

@@ -72,6 +72,9 @@ func (d *springDrawing) named(part string, at Point, from Anchor, link int, widt
 			return
 		}
 	}
+	if n := len(values); n > 0 && link > 0 { // below the badge
+		d.write(w, Point{at.X, at.Y + 0.75*d.label()}, from, width+2.9*r, values[n-1])
+	}
 }
 
 // liftText says left of the body how far the disc has come, with an arrow on the
@@ -187,6 +190,7 @@ func (d *springDrawing) springText() {
 	}
 	if d.brief {
 		left = right - 0.2*d.at.Width()
+		y = d.p(0, d.g.springTop()-8*u).Y
 	}
 	d.named("spring", Point{left, y}, FromLeft, linkInlet, right-left, []string{"Spring"}, d.force(d.st.Spring))
 }
@@ -243,6 +247,10 @@ func (d *springDrawing) flowText(u Units) {
 	w := words{part: "wear", size: d.small(), ink: Dark}
 	d.write(w, Point{x, y}, FromLeft, width, d.say("Seat wear so far ", d.number(st.Wear, 2), " (a relative index)"), d.say("wear ", d.number(st.Wear, 2), " (relative)"))
 	y += 1.4 * d.small()
+	if _, least := d.poolHigh(); least {
+		d.write(w, Point{x, y}, FromLeft, width, "water drawn larger than it is")
+		y += 1.4 * d.small()
+	}
 	if b := d.f.Back; math.Abs(b.BuiltUp) > 0.02e5 {
 		d.write(w, Point{x, y}, FromLeft, width, d.say("back pressure built up ", d.difference(u, b.BuiltUp), " ", u.DifferenceName()))
 		y += 1.4 * d.small()
@@ -281,17 +289,26 @@ func (d *springDrawing) sizes() {
 	}
 }
 
-// pool draws the water that lies in the outlet.
-func (d *springDrawing) pool() {
+// poolHigh is how high water stands in the outlet as drawn, mm, zero if none lies;
+// least tells that this is more than it does.
+func (d *springDrawing) poolHigh() (high float64, least bool) {
 	c := &d.st.OutletFluid
 	if !d.v.wet() || !(c.Water >= puddle) || !(c.Volume > 0) {
-		return
+		return 0, false
 	}
+	high = math.Min(c.Water/c.Volume, 1) * (outTop - outLow) * d.g.u
+	if low := leastPool * d.pl.scale / d.k; high < low {
+		return low, true
+	}
+	return high, false
+}
+
+// pool draws the water that lies in the outlet.
+func (d *springDrawing) pool() {
 	g, u := &d.g, d.g.u
-	high := (outTop - outLow) * u
-	z, least := math.Min(c.Water/c.Volume, 1)*high, false
-	if low := leastPool * d.pl.scale / d.k; z < low {
-		z, least = low, true
+	z, least := d.poolHigh()
+	if z <= 0 {
+		return
 	}
 	a, b := d.p(g.bowl+wall*u, outLow*u+z), d.p(d.right-5*u, outLow*u)
 	d.waterIn("water in the outlet", Rect{a.X, a.Y, b.X, b.Y}, least)
