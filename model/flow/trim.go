@@ -85,7 +85,7 @@ func (r *trim) fill(up *fluid.State, down, n float64, m *keep, from float64, p *
 	phi, _, _, _ := impulse(y, e.c, e.k, e.alpha)
 	jet := 0.0
 	if r.turned != 0 && c.w > 0 {
-		f, _, _, _ := fall(down/from, e.k, e.alpha)
+		f, _, _, _ := fall(min(down/from, 1), e.k, e.alpha) // rounding may take from below down
 		jet = r.turned * c.w * math.Sqrt(2*up.P*up.V*lessen(from/up.P, 2-2*n)*f)
 	}
 	speed := 1.0
