@@ -94,7 +94,7 @@ func TestRingsIsCheap(t *testing.T) {
 		{"simmer", 1.2e5, 2e-6, 12, 20},
 		{"lifting", 1.2e5, 2e-3, 12, 20},
 		{"full", 2e5, 14e-3, 12, 20},
-		{"back pressure", 28e5, 14e-3, 60, 100},
+		{"back pressure", 28e5, 14e-3, 70, 100},
 	} {
 		way := flow.NewRings(twoRings(l, 2.5e-3, 26e-3)).Remembering()
 		var p flow.Past
