@@ -120,7 +120,7 @@ func (d *springDrawing) body() {
 		d.cut(-17*u, 17*u, g.springTop(), g.capTop()),
 		d.cut(-g.bowl-w, g.bowl+w, vesselWall*u, vesselWall*u+w),
 		d.cut(-g.bore-9*u, g.bore+9*u, vesselWall*u, bowlLow*u))
-	// What holds the bonnet's plate down, and the vessel that goes on.
+	// The vessel, which goes on.
 	vessel := flat(st.Vessel)
 	d.edge("vessel", 4, d.cut(-g.bowl-w, g.bowl+w, vesselLow*u, vesselWall*u))
 	d.area("vessel", vessel, d.cut(-g.bowl-w, g.bowl+w, vesselLow*u, vesselWall*u))
@@ -146,7 +146,6 @@ func (d *springDrawing) breakAt(x, low, high float64) {
 // valve draws nozzle, rings, fluids between them, and disc: what both frames show.
 func (d *springDrawing) valve() {
 	g, u, st := &d.g, d.g.u, d.st
-	w := wall * u
 	under := g.lip + g.lift // of the holder's lip, now
 	// Below the upper ring, out to the body.
 	if g.over {
@@ -170,8 +169,7 @@ func (d *springDrawing) valve() {
 	}
 	d.solid("nozzle", fixedMetal, 2, pieces...)
 	// Guide, and the upper ring on it.
-	guide := []Path{d.cut(-g.stem-5*u, g.stem+5*u, g.guideLow, g.bonnet+1*u)}
-	d.solid("guide", fixedMetal, 2, guide...)
+	d.solid("guide", fixedMetal, 2, d.cut(-g.stem-5*u, g.stem+5*u, g.guideLow, g.bonnet+1*u))
 	if g.over {
 		ring := make([]Path, 0, 4)
 		for _, s := range []float64{-1, 1} {
@@ -213,7 +211,6 @@ func (d *springDrawing) valve() {
 		d.solid("lower ring", Paint{Ink: Hatch}, 2, ring...)
 	}
 	d.disc()
-	_ = w
 }
 
 // behindCurtain is the pressure where the curtain ends.

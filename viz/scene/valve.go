@@ -36,9 +36,6 @@ func (v *View) SpringState() *plant.SpringState {
 	return nil
 }
 
-// springMap is where the spring-loaded valve that is looked at is in the plant.
-func (v *View) springMap() *plant.SpringMap { return &v.Model.Springs[v.Valve-len(v.Model.Valves)] }
-
 // piloted is the piloted valve that is looked at; of a spring-loaded one a state
 // with what both have.
 func (v *View) piloted() *plant.ValveState {
