@@ -189,7 +189,8 @@ func judgeSteam(t *testing.T, n int, run func(i int) (ending, error)) map[string
 			continue
 		}
 		assert.Less(t, e.content, 1e-7, "seed %d: mass and energy by state: %+v", i, e)
-		assert.Less(t, e.work, workLimit, "seed %d: work by state, in tolerances: %+v", i, e)
+		// What each step is off adds up over tens of thousands of them.
+		assert.Less(t, e.work, workLimit*math.Max(1, float64(e.steps)/5000), "seed %d: work by state, in tolerances: %+v", i, e)
 		if e.lifts > 0 {
 			lifted++
 		}

@@ -19,7 +19,9 @@ func (d *springDrawing) numbersAt() {
 	}
 	left, right := g.bowl+(wall+4)*m, d.right-8*m
 	d.region("outlet", d.p((left+right)/2, (outLow+outTop)/2*m), (right-left)*d.k, (outTop-outLow-14)*m*d.k, st.Outlet, "Outlet")
-	d.fluidText("outlet", Point{d.p((left+right)/2, 0).X, d.p(0, outLow*m+5*m).Y}, (right-left)*d.k, d.p(0, outLow*m+1*m).Y, st.Outlet, &st.OutletFluid)
+	if st.OutletFluid.Volume > 0 { // a pipe; of the surroundings the model knows the pressure alone
+		d.fluidText("outlet", Point{d.p((left+right)/2, 0).X, d.p(0, outLow*m+5*m).Y}, (right-left)*d.k, d.p(0, outLow*m+1*m).Y, st.Outlet, &st.OutletFluid)
+	}
 	d.liftText()
 	d.nearText()
 	d.facesText()

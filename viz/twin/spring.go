@@ -49,11 +49,13 @@ func springFlows(b *strings.Builder, v *scene.View, run string) {
 		if share, ok := v.DrumWater(); ok {
 			line(b, run+"the drum holds", "water in "+strconv.FormatFloat(100*share, 'f', 0, 64)+" % of its volume, steam above it")
 		}
-		says := words.Mixture(&st.OutletFluid)[0]
-		if words.Warm(&st.OutletFluid) {
-			says += ", " + u.Temperature(st.OutletFluid.Temperature)
+		if st.OutletFluid.Volume > 0 { // a pipe
+			says := words.Mixture(&st.OutletFluid)[0]
+			if words.Warm(&st.OutletFluid) {
+				says += ", " + u.Temperature(st.OutletFluid.Temperature)
+			}
+			line(b, run+"in the discharge pipe", says)
 		}
-		line(b, run+"in the discharge pipe", says)
 	}
 	if st.OutletWall.Fitted {
 		line(b, run+"wall of the discharge pipe", u.Temperature(st.OutletWall.T))
