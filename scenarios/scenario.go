@@ -95,7 +95,7 @@ func Events() []string {
 		"disc-lift", "disc-bounce", "disc-full-open", "disc-leaves-stop", "disc-seated",
 		"block-valve-moves", "block-valve-open", "block-valve-shut", "block-valve-stands",
 		"load-moves", "load-open", "load-shut", "load-stands",
-		"simmer", "pop", "full-lift", "full-lift-bounce", "leaves-stop", "reseat", "tight", "debris-washed-out",
+		"simmer", "pop", "full-lift", "full-lift-bounce", "leaves-stop", "strikes-gag", "held-by-gag", "leaves-gag", "reseat", "tight", "debris-washed-out",
 		"lever-moves", "lever-pulled", "lever-held", "lever-let-go",
 	}
 }

@@ -55,7 +55,7 @@ type grammar struct {
 	makersGrammar `embed:""`
 }
 
-const about = `Computes what happens inside a pilot-operated relief valve.
+const about = `Computes what happens inside a pilot-operated relief valve, and in the spring-loaded safety valves beside it.
 
 Without arguments it opens the live picture of a valve on its bench: in a window, or, where there is no display, in a browser.
 

@@ -16,6 +16,9 @@ type Options struct {
 	Highest float64
 	// Pilot of a piloted valve: Open where it is None.
 	Pilot Pilot
+	// Off, if it is there, is what holds a spring-loaded valve's disc off its seat now,
+	// m, in place of what nut and debris were when they came.
+	Off *float64
 	// Plain leaves out what takes two more curves: the limits with friction.
 	Plain bool
 	// limits alone are wanted, of which friction, if there is any, has its own.
@@ -51,7 +54,13 @@ func Of(m *plant.Model, part string, o Options) (*Map, error) {
 // Thresholds are the limits that a slow rise and fall of the vessel's pressure
 // meets, friction included; nil where there is none.
 func Thresholds(m *plant.Model, part string) (Limits, error) {
-	k, err := Of(m, part, Options{limits: true})
+	return ThresholdsOff(m, part, nil)
+}
+
+// ThresholdsOff are those of a spring-loaded valve whose disc is held off its seat by
+// as much, see Options.Off.
+func ThresholdsOff(m *plant.Model, part string, off *float64) (Limits, error) {
+	k, err := Of(m, part, Options{limits: true, Off: off})
 	switch {
 	case err != nil:
 		return Limits{}, err
@@ -85,7 +94,7 @@ func pressureOf(_ *Map, err error, f func() *Fold) (float64, error) {
 }
 
 func ofSpring(m *plant.Model, s *plant.SpringMap, o Options) (*Map, error) {
-	v, k := s.Spec, newSpring(m, s)
+	v, k := s.Spec, newSpring(m, s, o)
 	out := &Map{Valve: s.Name, Kind: "spring-valve", Travel: v.Travel(), Gagged: v.Travel() < v.Disc.Travel, Contact: v.Seat.Length, Off: k.off, Atmosphere: k.out.end,
 		Highest: o.Highest, Start: k.from.start, Wave: v.Inlet != nil}
 	if out.Highest == 0 {

@@ -40,10 +40,9 @@ type spring struct {
 	p      []float64
 }
 
-func newSpring(m *plant.Model, s *plant.SpringMap) *spring {
+func newSpring(m *plant.Model, s *plant.SpringMap, o Options) *spring {
 	v := s.Spec
-	_, air, _ := m.Plant.Around(v.Outlet)
-	k := &spring{m: m, v: v, past: m.PastDisc(v, air.Pressure).Remembering(), from: newVessel(m, v.On, v.Draws),
+	k := &spring{m: m, v: v, past: m.PastDisc(v, m.Plant.Open(v)).Remembering(), from: newVessel(m, v.On, v.Draws),
 		out: newOutlet(m, v.Outlet), weight: v.Disc.Mass * m.Gravity, length: v.Seat.Length, coarse: v.Disc.Travel / 12}
 	if r := v.Inlet; r != nil {
 		entrance := 0.0
@@ -58,6 +57,9 @@ func newSpring(m *plant.Model, s *plant.SpringMap) *spring {
 	}
 	if d := v.Seat.Debris; d != nil {
 		k.off = math.Max(k.off, d.Size)
+	}
+	if o.Off != nil {
+		k.off = *o.Off
 	}
 	seat, _, _ := v.Areas()
 	k.fRef = v.Spring.Preload + k.weight

@@ -34,12 +34,12 @@ func (n *Network) Guards(t float64, y []float64, modes []int8, g []float64) {
 		case Stuck:
 			a[guardRelease] = m.Stick - math.Abs(n.force(i, y))
 		case Free:
-			a[guardHigh] = m.Travel - p.pos
+			a[guardHigh] = n.stop(i, modes) - p.pos
 			if m.Seat == nil {
 				a[guardLow] = p.pos
 			}
 		case Rising:
-			a[guardHigh], a[guardTurn] = m.Travel-p.pos, p.vel
+			a[guardHigh], a[guardTurn] = n.stop(i, modes)-p.pos, p.vel
 		case Falling:
 			a[guardTurn] = -p.vel
 			if m.Seat == nil {
@@ -106,7 +106,7 @@ func (n *Network) Cross(guard int, s *sim.State, report sim.Report) {
 	case guardLow:
 		n.contact(i, s, 0, 1, HeldLow, m.Events.Low, report)
 	case guardHigh:
-		n.contact(i, s, m.Travel, -1, HeldHigh, m.Events.High, report)
+		n.contact(i, s, n.stop(i, s.Modes), -1, HeldHigh, m.Events.High, report)
 	case guardTurn:
 		s.Y[p.v] = 0
 		n.rest(i, s)
@@ -225,12 +225,12 @@ func (n *Network) Begin(s *sim.State, report sim.Report) {
 		x := s.Y[p.x]
 		if m.Seat != nil {
 			n.beginFaces(i, s)
-			if s.Modes[p.mode] == HeldHigh && x < m.Travel {
+			if s.Modes[p.mode] == HeldHigh && x < n.stop(i, s.Modes) {
 				// A gag does not take the spindle along when it is drawn back.
 				s.Modes[p.mode] = m.freeMode(1)
 			}
 		}
-		if x > m.Travel || s.Modes[p.mode] == HeldHigh {
+		if m.Seat == nil && (x > m.Travel || s.Modes[p.mode] == HeldHigh) {
 			s.Y[p.x] = m.Travel
 			if len(s.Q) > 0 {
 				s.Q[p.qFault] += n.potential(i, m.Travel, s.Y) - n.potential(i, x, s.Y)

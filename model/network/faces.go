@@ -12,8 +12,9 @@ import (
 //	Force exp(-e/Length), continued along its tangent below e = -4 Length,
 //
 // and an approach at the speed v loses 2 Ratio sqrt(M K(e)) v^2, K(e) the slope of
-// that force: a restitution of exp(-pi Ratio/sqrt(1 - Ratio^2)) at the stiffness
-// of any depth, as of a spring and a dashpot (any text on contact). off is what
+// that force: a restitution of exp(-pi Ratio/sqrt(1 - Ratio^2)) where the contact is
+// straight, as of a spring and a dashpot (any text on contact). Where it fades, the
+// same equations are those of a ratio sqrt(2) as large, so soft impacts lose more. off is what
 // holds the faces apart: a nut, or debris. A mover with faces has no lower stop.
 type SeatFaces struct {
 	Force, Length float64 // N, m; assumed values
@@ -94,16 +95,32 @@ func (n *Network) pressing(i int) float64 {
 	return m.Preload * m.Reach / 100
 }
 
+// What has come to lie on a seat, modes.
+const (
+	DebrisLies  int8 = iota
+	DebrisComes      // on a shut seat: it takes its place at the next lift
+	DebrisGone
+)
+
+// clear is how many lengths beyond it a disc has to be for what has arrived to take
+// its place without a push.
+const clearOf = 20
+
 // faces is the compiled form of a mover's faces.
 type faces struct {
 	debris    int // variable
+	nut       int // variable: how far a nut holds it off now
 	mode      int
-	guard     int // first of two
+	lies      int // mode of the debris
+	above     int // mode: it stands above a gag that was put on since
+	guard     int // first of four
 	jX, jD    int32
 	jDebris   int32
+	jNut      int32
 	jImpact   int32 // by speed, by position, by debris
 	jImpactX  int32
 	jImpactD  int32
+	jImpactN  int32
 	lever     int // actuator, -1
 	jLever    int32
 	jPullV    int32
@@ -119,8 +136,7 @@ func (n *Network) gap(i int, x float64, y []float64) float64 {
 
 // off is what holds the faces of mover i apart, and whether it is debris.
 func (n *Network) off(i int, y []float64) (off float64, debris bool) {
-	f := n.Movers[i].Seat
-	off = f.Held
+	off = y[n.parts[i].faced.nut]
 	if d := y[n.parts[i].faced.debris]; d > off {
 		return d, true
 	}
@@ -138,7 +154,8 @@ func (n *Network) lifts(i int, y []float64) float64 {
 
 func (n *Network) compileFaces(i int, s *slots, nv int) {
 	p, f := &n.parts[i], &n.parts[i].faced
-	f.jD, f.jDebris = s.at(p.v, p.v), s.at(p.v, f.debris)
+	f.jD, f.jDebris, f.jNut = s.at(p.v, p.v), s.at(p.v, f.debris), s.at(p.v, f.nut)
+	f.jImpactN = s.at(nv+p.qImpact, f.nut)
 	f.jX = s.at(p.v, p.x)
 	f.jImpact, f.jImpactX, f.jImpactD = s.at(nv+p.qImpact, p.v), s.at(nv+p.qImpact, p.x), s.at(nv+p.qImpact, f.debris)
 	if f.lever >= 0 {
@@ -161,6 +178,9 @@ func (n *Network) facesJacobian(i int, y, j []float64) {
 	if debris {
 		j[f.jDebris] -= (k - dc*v) * im
 		j[f.jImpactD] -= dc * v * v
+	} else {
+		j[f.jNut] -= (k - dc*v) * im
+		j[f.jImpactN] -= dc * v * v
 	}
 	if f.lever >= 0 {
 		j[f.jLever] += f.leverFull * im
@@ -176,8 +196,14 @@ func (n *Network) facesGuards(y []float64, modes []int8, g []float64) {
 		if m.Seat == nil {
 			continue
 		}
-		a := g[p.faced.guard : p.faced.guard+2]
-		a[0], a[1] = inf, inf
+		a := g[p.faced.guard : p.faced.guard+4]
+		a[0], a[1], a[2], a[3] = inf, inf, inf, inf
+		if modes[p.faced.above] != 0 {
+			a[3] = p.pos - m.Travel
+		}
+		if to := n.waits(i, y, modes); to > 0 {
+			a[2] = to - p.pos
+		}
 		switch modes[p.faced.mode] {
 		case FacesTight:
 			a[0] = -p.pos
@@ -185,7 +211,7 @@ func (n *Network) facesGuards(y []float64, modes []int8, g []float64) {
 			a[0], a[1] = p.pos+m.Seat.Length, m.Seat.Pop-p.pos
 		case FacesLifted:
 			a[0] = p.pos - m.Seat.Reseat
-			if m.Seat.Washes && y[p.faced.debris] > 0 {
+			if m.Seat.Washes && modes[p.faced.lies] == DebrisLies && y[p.faced.debris] > 0 {
 				a[1] = m.Seat.Wash - p.pos
 			}
 		}
@@ -196,11 +222,19 @@ func (n *Network) facesGuards(y []float64, modes []int8, g []float64) {
 func (n *Network) crossFaces(guard int, s *sim.State, report sim.Report) {
 	for i := range n.parts {
 		p, m := &n.parts[i], &n.Movers[i]
-		if m.Seat == nil || guard < p.faced.guard || guard > p.faced.guard+1 {
+		if m.Seat == nil || guard < p.faced.guard || guard > p.faced.guard+3 {
 			continue
 		}
 		mode, ev := &s.Modes[p.faced.mode], &m.Seat.Events
 		second := guard == p.faced.guard+1
+		if guard == p.faced.guard+2 {
+			n.takePlace(i, s)
+			return
+		}
+		if guard == p.faced.guard+3 {
+			s.Modes[p.faced.above] = 0
+			return
+		}
 		switch {
 		case *mode == FacesTight:
 			*mode = FacesPart
@@ -212,7 +246,7 @@ func (n *Network) crossFaces(guard int, s *sim.State, report sim.Report) {
 			*mode = FacesTight
 			report(ev.Tight, m.Name)
 		case second:
-			s.Y[p.faced.debris] = 0
+			s.Y[p.faced.debris], s.Modes[p.faced.lies] = 0, DebrisGone
 			n.at.forget()
 			report(ev.Wash, m.Name)
 		default:
@@ -223,6 +257,35 @@ func (n *Network) crossFaces(guard int, s *sim.State, report sim.Report) {
 	}
 }
 
+// waits is the lift at which what has arrived at mover i's shut seat takes its place,
+// 0 if nothing has.
+func (n *Network) waits(i int, y []float64, modes []int8) float64 {
+	f, p := n.Movers[i].Seat, &n.parts[i]
+	to := 0.0
+	if f.Held > y[p.faced.nut] {
+		to = f.Held + clearOf*f.Length
+	}
+	if modes[p.faced.lies] == DebrisComes {
+		if d := f.Debris + clearOf*f.Length; to == 0 || d < to {
+			to = d
+		}
+	}
+	return to
+}
+
+// takePlace: the disc is past what has arrived.
+func (n *Network) takePlace(i int, s *sim.State) {
+	f, p := n.Movers[i].Seat, &n.parts[i]
+	x := s.Y[p.x] + 1e-9
+	if f.Held > s.Y[p.faced.nut] && x >= f.Held+clearOf*f.Length {
+		s.Y[p.faced.nut] = f.Held
+	}
+	if s.Modes[p.faced.lies] == DebrisComes && x >= f.Debris+clearOf*f.Length {
+		s.Y[p.faced.debris], s.Modes[p.faced.lies] = f.Debris, DebrisLies
+	}
+	n.at.forget()
+}
+
 // startFaces puts movers with faces where their forces balance, on the seat.
 func (n *Network) startFaces(s *sim.State) {
 	for i := range n.parts {
@@ -231,7 +294,7 @@ func (n *Network) startFaces(s *sim.State) {
 		if f == nil {
 			continue
 		}
-		s.Y[p.faced.debris] = f.Debris
+		s.Y[p.faced.debris], s.Y[p.faced.nut] = f.Debris, f.Held
 		net := func(x float64) float64 {
 			s.Y[p.x] = x
 			n.at.forget()
@@ -265,26 +328,53 @@ func (n *Network) startFaces(s *sim.State) {
 	}
 }
 
-// beginFaces: what a lift would carry away is gone if it is up already.
+// stop is where the upper stop of mover i stands: a gag that is put on below a disc
+// that has lifted catches it only when it has come down.
+func (n *Network) stop(i int, modes []int8) float64 {
+	m := &n.Movers[i]
+	if m.Seat != nil && modes[n.parts[i].faced.above] != 0 {
+		return m.Reach
+	}
+	return m.Travel
+}
+
+// beginFaces: what a lift would carry away is gone if it is up already, and a gag
+// that is put on above it lies below it.
 func (n *Network) beginFaces(i int, s *sim.State) {
 	p, f := &n.parts[i], n.Movers[i].Seat
-	if f.Washes && s.Modes[p.faced.mode] == FacesLifted && s.Y[p.x] >= f.Wash {
-		s.Y[p.faced.debris] = 0
+	s.Modes[p.faced.above] = 0
+	if s.Y[p.x] > n.Movers[i].Travel {
+		s.Modes[p.faced.above] = 1
+	}
+	if f.Washes && s.Modes[p.faced.mode] == FacesLifted && s.Y[p.x] >= f.Wash && s.Y[p.faced.debris] > 0 {
+		s.Y[p.faced.debris], s.Modes[p.faced.lies] = 0, DebrisGone
 	}
 }
 
-// takeOverFaces brings over what lies on a seat.
+// takeOverFaces brings over what holds a disc off its seat. What has grown takes its
+// place when the disc is past it: at once if it is lifted, else at the next lift.
 func (n *Network) takeOverFaces(old *Network, s *sim.State) {
 	for i := range n.parts {
 		f, was := n.Movers[i].Seat, old.Movers[i].Seat
-		if f == nil || was == nil || f.Debris == was.Debris {
+		if f == nil || was == nil {
 			continue
 		}
 		p := &n.parts[i]
-		before := n.potential(i, s.Y[p.x], s.Y)
-		s.Y[p.faced.debris] = f.Debris
+		x := s.Y[p.x]
+		before := n.potential(i, x, s.Y)
+		past := func(off float64) bool { return off == 0 || x >= off+clearOf*f.Length }
+		if f.Held <= s.Y[p.faced.nut] || past(f.Held) {
+			s.Y[p.faced.nut] = f.Held
+		}
+		if f.Debris != was.Debris {
+			if f.Debris <= s.Y[p.faced.debris] || past(f.Debris) {
+				s.Y[p.faced.debris], s.Modes[p.faced.lies] = f.Debris, DebrisLies
+			} else {
+				s.Modes[p.faced.lies] = DebrisComes
+			}
+		}
 		if len(s.Q) > 0 {
-			s.Q[p.qFault] += n.potential(i, s.Y[p.x], s.Y) - before
+			s.Q[p.qFault] += n.potential(i, x, s.Y) - before
 		}
 	}
 }

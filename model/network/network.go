@@ -227,7 +227,9 @@ func (n *Network) Compile() error {
 		p.coil = -1
 		if m.Seat != nil {
 			p.faced.debris = variable(m.Name+".debris", "m", reach)
-			p.faced.mode = mode(m.Name + ".faces")
+			p.faced.nut = variable(m.Name+".nut", "m", reach)
+			p.faced.mode, p.faced.lies = mode(m.Name+".faces"), mode(m.Name+".debris")
+			p.faced.above = mode(m.Name + ".above-gag")
 		}
 		p.guard = len(l.Guards)
 		l.Guards = append(l.Guards, m.Name+" held", m.Name+" at its low stop", m.Name+" at its high stop", m.Name+" turning")
@@ -279,7 +281,7 @@ func (n *Network) Compile() error {
 			continue
 		}
 		p.faced.guard = len(l.Guards)
-		l.Guards = append(l.Guards, m.Name+" faces", m.Name+" lift")
+		l.Guards = append(l.Guards, m.Name+" faces", m.Name+" lift", m.Name+" off", m.Name+" gag")
 		p.faced.lever, p.faced.leverFull = m.Lever-1, m.LeverForce
 	}
 	n.relayMode = len(l.Modes)

@@ -25,7 +25,7 @@ func springBench() *plant.Plant {
 	first.Inlet = &plant.Run{Length: 1, Bore: 0.08, Friction: 0.02, Cells: 3}
 	second := twoRings("vessel", "all", "surroundings")
 	second.UpperRing, second.Hood, second.Disc.StickFriction, second.Disc.Friction = nil, &plant.Hood{Diameter: 0.056, Turned: 0.7, Angle: 0.25}, 0, 0
-	second.Bellows = &plant.Bellows{Diameter: 0.04}
+	second.Bellows = &plant.Bellows{Diameter: 0.04, Vent: "surroundings"}
 	p.Parts = append(p.Parts,
 		plant.Part{Name: "second-pipe", Kind: "tailpipe", Spec: &plant.Tailpipe{To: "surroundings", Volume: 24e-3, Area: 7854e-6, Coefficient: 0.9}},
 		plant.Part{Name: "safety-1", Kind: "spring-valve", Spec: first},

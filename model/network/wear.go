@@ -58,7 +58,7 @@ func (n *Network) compileWear(i int, s *slots) {
 	}
 	w.jac = append(w.jac, s.at(w.w, p.x), s.at(w.w, p.v))
 	if n.Movers[k.Mover].Seat != nil {
-		w.jac = append(w.jac, s.at(w.w, p.faced.debris))
+		w.jac = append(w.jac, s.at(w.w, p.faced.debris), s.at(w.w, p.faced.nut))
 	}
 }
 
@@ -109,6 +109,8 @@ func (n *Network) wearJacobian(y []float64, modes []int8, j []float64) {
 		if n.Movers[w.Mover].Seat != nil {
 			if _, debris := n.off(int(w.Mover), y); debris {
 				j[k[q+2]] -= hitX / w.Impact
+			} else {
+				j[k[q+3]] -= hitX / w.Impact
 			}
 		}
 	}

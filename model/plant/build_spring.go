@@ -56,6 +56,20 @@ func (v *SpringValve) balanced() float64 {
 	return math.Pi / 4 * v.Bellows.Diameter * v.Bellows.Diameter
 }
 
+// Open is the pressure that the bellows' bonnet is open to; that of the place where
+// the valve discharges in the end, where it has none.
+func (p *Plant) Open(v *SpringValve) float64 {
+	place := v.Outlet
+	if v.Bellows != nil {
+		place = v.Bellows.Vent
+	}
+	_, air, ok := p.Around(place)
+	if !ok {
+		return 0
+	}
+	return air.Pressure
+}
+
 // held is how far a lifting nut holds the disc off its seat.
 func (v *SpringValve) held() float64 {
 	if v.Lever == nil {
@@ -153,7 +167,7 @@ func (v *SpringValve) draw() network.Draw {
 // springValve adds disc, flow, lever and inlet pipe of a spring-loaded valve.
 func (b *builder) springValve(p *Plant, q Part) error {
 	v, n := q.Spec.(*SpringValve), b.m.Net
-	place, air, _ := p.Around(v.Outlet)
+	place, _, _ := p.Around(v.Outlet)
 	m := SpringMap{Name: q.Name, Spec: v, Vessel: b.nodes[v.On], Outlet: b.nodes[v.Outlet], Lever: -1, OutletWall: b.wallOf(v.Outlet + "-wall"),
 		LowPoint: b.wallOf(v.Outlet + "-low-point"), Place: place}
 	m.Behind = m.Outlet
@@ -209,6 +223,9 @@ func (b *builder) springValve(p *Plant, q Part) error {
 		Weight: -d.Mass * b.m.Gravity, Damping: d.Damping, Law: law, Slide: d.Friction, Stick: d.StickFriction, Speed: 1,
 		Restitution: d.Restitution, HoldSpeed: d.HoldSpeed, PastFlow: len(n.Flows) + 1, Seat: faces,
 		Events: network.MoverEvents{Bounce: "full-lift-bounce", High: "full-lift", Drop: "leaves-stop", Leave: "disc-lift", Low: "disc-seated"}}
+	if v.Travel() < d.Travel {
+		k.Events.Bounce, k.Events.High, k.Events.Drop = "strikes-gag", "held-by-gag", "leaves-gag"
+	}
 	if l := v.Lever; l != nil {
 		k.Lever, k.LeverForce = m.Lever+1, l.Ratio*l.Force
 	}
@@ -216,7 +233,7 @@ func (b *builder) springValve(p *Plant, q Part) error {
 	m.Flow = len(n.Flows)
 	seat, _, _ := v.Areas()
 	n.Flows = append(n.Flows, network.Flow{Name: q.Name + ".seat", From: m.Inlet, FromDraw: draw, To: m.Outlet, Law: b.m.law(), Void: b.m.Void,
-		Past: b.m.PastDisc(v, air.Pressure), Seat: seat, Balanced: v.balanced(),
+		Past: b.m.PastDisc(v, p.Open(v)), Seat: seat, Balanced: v.balanced(),
 		Opening: network.Opening{Leak: s.Coefficient * s.LeakArea, Part: m.Disc, Cd: s.Coefficient, Bore: math.Pi / 4 * v.Nozzle.Bore * v.Nozzle.Bore, Diameter: s.Diameter}})
 	m.Wear = b.wear(q.Name, m.Disc, m.Flow)
 	b.m.Springs = append(b.m.Springs, m)

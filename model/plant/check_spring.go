@@ -54,6 +54,9 @@ func (p *Plant) checkSpring(name string, v *SpringValve) []Issue {
 		_, _, upper := v.Areas()
 		less(b.Diameter, math.Sqrt(4/math.Pi*upper), "bellows.diameter", "the disc is wide")
 	}
+	if l := v.Lever; l != nil {
+		less(l.Nut, 0.9*v.Disc.Travel, "lever.nut-holds", "nine tenths of the travel")
+	}
 	if r := v.Inlet; r != nil && r.Cells != math.Trunc(r.Cells) {
 		out = append(out, Issue{name + ".inlet.cells", strconv.FormatFloat(r.Cells, 'g', -1, 64), "a whole number"})
 	}

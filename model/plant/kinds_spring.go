@@ -39,7 +39,7 @@ type SpringSeat struct {
 	Coefficient float64 `key:"discharge-coefficient" dim:"ratio" range:"(0,1]" doc:"discharge coefficient of the curtain"`
 	Force       float64 `key:"contact-force" dim:"force" range:"(0,1e6]" doc:"force between the faces where it starts to leak; an assumed value"`
 	Length      float64 `key:"contact-length" dim:"length" range:"[1e-7,1e-3]" doc:"distance over which that force fades; an assumed value"`
-	Restitution float64 `key:"restitution" dim:"ratio" range:"[0.01,0.95]" doc:"speed after an impact on the seat over speed before"`
+	Restitution float64 `key:"restitution" dim:"ratio" range:"[0.01,0.95]" doc:"speed after a hard impact on the seat over speed before; a soft one, which the asperities take, loses more"`
 	LeakArea    float64 `key:"leak-area" dim:"area" range:"[0,1]" doc:"area of a leak past the shut seat"`
 	Debris      *Debris `key:"debris" doc:"what lies on the seat"`
 }
@@ -111,4 +111,5 @@ type Gag struct {
 // Bellows take the pressure of the surroundings to the back of the disc.
 type Bellows struct {
 	Diameter float64 `key:"diameter" dim:"length" range:"(0,2]" doc:"mean diameter"`
+	Vent     string  `key:"vent" ref:"surroundings" doc:"where the bonnet above them is open to"`
 }

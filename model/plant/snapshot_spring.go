@@ -95,6 +95,5 @@ func (m *Model) springState(v *SpringMap, l *network.Look) SpringState {
 
 // atmosphere is the pressure that bellows are open to.
 func (m *Model) atmosphere(v *SpringMap) float64 {
-	_, air, _ := m.Plant.Around(v.Place)
-	return air.Pressure
+	return m.Plant.Open(v.Spec)
 }

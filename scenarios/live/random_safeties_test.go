@@ -54,7 +54,7 @@ func randomTrim(d dice, from *plant.SpringValve) *plant.SpringValve {
 		v.Inlet = &plant.Run{Length: d.between(1, 4), Bore: v.Nozzle.Bore * d.between(1, 2.5), Friction: d.between(0.005, 0.04), Cells: float64(1 + d.IntN(3))}
 	}
 	if d.IntN(4) == 0 {
-		v.Bellows = &plant.Bellows{Diameter: v.Seat.Diameter * d.between(0.3, 1)}
+		v.Bellows = &plant.Bellows{Diameter: v.Seat.Diameter * d.between(0.3, 1), Vent: "surroundings"}
 	}
 	if d.IntN(5) == 0 {
 		v.Seat.Debris = &plant.Debris{Size: 1e-4 * d.times(10), Washes: []string{"yes", "no"}[d.IntN(2)]}

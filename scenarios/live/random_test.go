@@ -304,7 +304,7 @@ func withinTravel(r *live.Run) error {
 			if m.Seat != nil {
 				low = -1e-3 // as far as an impact presses its faces together
 			}
-			if name == m.Name+".position" && !(y[i] >= low && y[i] <= m.Travel+play) {
+			if name == m.Name+".position" && !(y[i] >= low && y[i] <= max(m.Travel, m.Reach)+play) {
 				return fmt.Errorf("%s is %g m at %g s, its travel %g m", name, y[i], r.Sim.State().T, m.Travel)
 			}
 		}

@@ -45,13 +45,17 @@ func (l *SpringLift) opens() float64 {
 }
 
 // Blowdown is in percent of the pressure at which it popped, gauge; false where
-// there is none: it has not reseated, or a hand lifted it.
+// there is none: it has not reseated, a hand lifted it, or it was a beat of chatter.
 func (l *SpringLift) Blowdown() (percent float64, ok bool) {
-	p := l.opens()
-	if !l.Reseated || l.Hand || !(p > l.Surroundings) {
+	p, reseat := l.opens(), l.Reseat
+	if !l.Gradual && !math.IsNaN(l.PopVessel) && !math.IsNaN(l.ReseatVessel) {
+		// As the code means it: of the vessel. At an inlet pipe's end there are waves.
+		p, reseat = l.PopVessel, l.ReseatVessel
+	}
+	if !l.Reseated || l.Hand || !(p > l.Surroundings) || l.ReseatAt-l.PopAt < beat {
 		return 0, false
 	}
-	return 100 * (p - l.Reseat) / (p - l.Surroundings), true
+	return 100 * (p - reseat) / (p - l.Surroundings), true
 }
 
 // Accumulation is how far the vessel went above the pressure at which it popped, in
@@ -74,6 +78,9 @@ func (l *SpringLift) Open(t float64) float64 {
 	}
 	return t - l.PopAt
 }
+
+// beat is how short a lift is one beat of chatter, which has no blowdown, s.
+const beat = 0.1
 
 // bounces is how soon after it shut a parting of the faces counts as a bounce, s.
 const bounces = 0.05

@@ -5,17 +5,23 @@ import (
 	"underdisc/model/plant"
 )
 
-// foldCache keeps the pressures at which the spring-loaded valves of a plant pop and
-// reseat, by its description: what is done to a plant makes another one.
-type foldCache map[*plant.Plant][]explain.SpringFolds
+// foldKey is what the folds of a spring-loaded valve hang on: the plant's description
+// (what is done to a plant makes another one), the valve, and what holds its disc off.
+type foldKey struct {
+	plant  *plant.Plant
+	spring int
+	off    float64
+}
 
-func (c foldCache) of(m *plant.Model, spring int) explain.SpringFolds {
-	all, ok := c[m.Plant]
+// foldCache keeps the pressures at which spring-loaded valves pop and reseat.
+type foldCache map[foldKey]explain.SpringFolds
+
+func (c foldCache) of(m *plant.Model, spring int, off float64) explain.SpringFolds {
+	key := foldKey{m.Plant, spring, off}
+	f, ok := c[key]
 	if !ok {
-		for i := range m.Springs {
-			all = append(all, explain.SpringFoldsOf(m, i))
-		}
-		c[m.Plant] = all
+		f = explain.SpringFoldsOf(m, spring, off)
+		c[key] = f
 	}
-	return all[spring]
+	return f
 }

@@ -47,7 +47,7 @@ func (rec *Record) gauge(spring int) scene.Units {
 // explainSpring asks what a spring-loaded valve does at a snapshot, and why.
 func (rec *Record) explainSpring(m *plant.Model, s *plant.Snapshot, spring int) explain.SpringFacts {
 	f := explain.Spring(m, s, spring, explain.SpringPastOf(m, rec.Run.Sim.Events(), s.T, spring))
-	return f.WithFolds(rec.folds.of(m, spring))
+	return f.WithFolds(rec.folds.of(m, spring, s.Springs[spring].HeldOff))
 }
 
 // simmering is how long it simmered without a lift following, and what that cost.

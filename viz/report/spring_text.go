@@ -192,7 +192,10 @@ func (rec *Record) writeWear(b *bytes.Buffer) {
 	}
 	for i := range rec.Springs {
 		v := &rec.Springs[i]
-		time, _ := v.simmering()
+		time := 0.0
+		for _, s := range v.Simmers {
+			time += s.Until - s.From
+		}
 		worst := "-"
 		if n := len(v.Lifts); n > 0 {
 			most := 0.0

@@ -49,7 +49,7 @@ func (y *Why) springPage(spring int) (*explain.SpringPage, *plant.SpringState, e
 		return nil, nil, err
 	}
 	past := explain.SpringPastOf(m, y.Run.Sim.Events(), y.At, spring)
-	pg := explain.SpringPageOf(m, s, spring, past, explain.SpringFoldsOf(m, spring))
+	pg := explain.SpringPageOf(m, s, spring, past, explain.SpringFoldsOf(m, spring, s.Springs[spring].HeldOff))
 	return &pg, &s.Springs[spring], nil
 }
 

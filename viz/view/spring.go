@@ -59,7 +59,7 @@ func (l *Lens) springAt(m *plant.Model, t float64, o Options) (*scene.View, erro
 	e.facts = explain.Spring(m, &l.snap, e.valve, e.past)
 	v := l.common(m, t, o)
 	if !v.Sealed {
-		e.facts = e.facts.WithFolds(e.folds.of(m, e.valve))
+		e.facts = e.facts.WithFolds(e.folds.of(m, e.valve, l.snap.Springs[e.valve].HeldOff))
 	}
 	v.Facts, v.Spring = &e.none, &e.facts
 	w := e.window(t)

@@ -1,7 +1,6 @@
 package view
 
 import (
-	"underdisc/model/equilibria"
 	"underdisc/model/explain"
 	"underdisc/model/plant"
 )
@@ -14,29 +13,21 @@ const keptFolds = 8
 // hang on the plant's description alone, and take a tenth of a second to find.
 type folds struct {
 	plants [keptFolds]*plant.Plant
+	offs   [keptFolds]float64 // what holds the disc off its seat
 	are    [keptFolds]explain.SpringFolds
 	next   int
 }
 
 // of are those of a plant's spring-loaded valve; what it does not have, or what was
 // not found, is absent.
-func (f *folds) of(m *plant.Model, spring int) explain.SpringFolds {
+func (f *folds) of(m *plant.Model, spring int, off float64) explain.SpringFolds {
 	for i, p := range f.plants {
-		if p == m.Plant {
+		if p == m.Plant && f.offs[i] == off {
 			return f.are[i]
 		}
 	}
-	var out explain.SpringFolds
-	if l, err := equilibria.Thresholds(m, m.Springs[spring].Name); err == nil {
-		at := func(q *equilibria.Fold) explain.Opt {
-			if q == nil {
-				return explain.Opt{}
-			}
-			return explain.Opt{Known: true, Value: q.Inlet}
-		}
-		out = explain.SpringFolds{Pop: at(l.Pop), Reseat: at(l.Reseat)}
-	}
-	f.plants[f.next], f.are[f.next] = m.Plant, out
+	out := explain.SpringFoldsOf(m, spring, off)
+	f.plants[f.next], f.offs[f.next], f.are[f.next] = m.Plant, off, out
 	f.next = (f.next + 1) % keptFolds
 	return out
 }

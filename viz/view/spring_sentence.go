@@ -48,6 +48,9 @@ func SpringSentence(f *explain.SpringFacts, st *plant.SpringState, u scene.Units
 	case explain.SpringPartly:
 		return fmt.Sprintf("It floats at %s: %s on its seat and %s of flow balance %s of the spring%s.", lift, up, flow, down, reseats)
 	case explain.SpringFalling:
+		if o.Seat+o.Bellows+o.Flow() > o.Spring+o.Weight {
+			return fmt.Sprintf("It comes down, thrown back: what lifts it, %s, is more than spring and weight, %s, and will turn it round.", scene.Force(o.Seat+o.Bellows+o.Flow()), down)
+		}
 		return fmt.Sprintf("It falls: spring and weight, %s, are stronger than what still lifts it, %s.", down, scene.Force(o.Seat+o.Bellows+o.Flow()))
 	case explain.SpringHeldOff:
 		what := "Something on its seat"

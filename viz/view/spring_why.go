@@ -32,7 +32,7 @@ func springWhyAt(run *live.Run, t float64, valve int, u scene.Units) (*scene.Why
 		return w, nil
 	}
 	past := explain.SpringPastOf(m, run.Sim.Events(), t, i)
-	pg := explain.SpringPageOf(m, s, i, past, new(folds).of(m, i))
+	pg := explain.SpringPageOf(m, s, i, past, new(folds).of(m, i, st.HeldOff))
 	return springWhyOf(&pg, st, s, m, valve, u), nil
 }
 

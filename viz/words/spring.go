@@ -98,6 +98,10 @@ var springReasons = map[explain.SpringReason]func(teller, *explain.SpringFacts) 
 	},
 	explain.SpringShuts: func(t teller, f *explain.SpringFacts) string {
 		o := &f.Forces
+		if up := o.Seat + o.Bellows + o.Flow(); up > o.Spring+o.Weight {
+			return fmt.Sprintf("It is on its way down, %s off its seat, thrown back: what lifts it, %s, is more than spring and weight, %s, and will turn it round.",
+				millimetres(f.Lift), Force(up), Force(o.Spring+o.Weight))
+		}
 		return fmt.Sprintf("It is on its way down, %s off its seat: spring and weight, %s, are stronger than what still lifts it, %s.",
 			millimetres(f.Lift), Force(o.Spring+o.Weight), Force(o.Seat+o.Bellows+o.Flow()))
 	},
