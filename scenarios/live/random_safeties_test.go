@@ -12,7 +12,9 @@ import (
 	"underdisc/scenarios"
 )
 
-const randomSafetiesRuns, longSafetiesRuns = 20, 500
+// Runs: always, in a long run, and in the longest (UNDERDISC_LONG=all), which takes
+// some five minutes.
+const randomSafetiesRuns, longSafetiesRuns, allSafetiesRuns = 20, 120, 500
 
 // randomTrim draws a spring-loaded valve of one of the three types, with an inlet
 // pipe or without, from one of the plant.
@@ -111,8 +113,11 @@ func randomSafetiesRun(seed int, base *scenarios.Scenario) (end ending, err erro
 func TestRandomSafeties(t *testing.T) {
 	t.Parallel()
 	n := randomSafetiesRuns
-	if os.Getenv("UNDERDISC_LONG") == "1" {
+	switch os.Getenv("UNDERDISC_LONG") {
+	case "1":
 		n = longSafetiesRuns
+	case "all":
+		n = allSafetiesRuns
 	}
 	base, err := scenarios.Load("boiler-plant-safeties")
 	require.NoError(t, err)
