@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -27,7 +28,12 @@ func TestLedgerOfEveryScenario(t *testing.T) {
 	onPlant := func(name string) bool { return strings.HasPrefix(name, "plant-") || strings.HasPrefix(name, "safet") }
 	names := scenarios.Sample()
 	if long {
-		names = scenarios.Names()
+		// All, but of the safety valves' faults those of the sample: they are on a plant
+		// whose piloted valve rests, as the hand lifts are.
+		sample := names
+		names = slices.DeleteFunc(scenarios.Names(), func(name string) bool {
+			return strings.HasPrefix(name, "safety-") && !slices.Contains(sample, name)
+		})
 	}
 	audits := make([]*network.Audit, len(names))
 	err := sim.Many(context.Background(), len(names), func(i int) error {
