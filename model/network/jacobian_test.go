@@ -221,7 +221,14 @@ func compareJacobian(t *rapid.T, n *network.Network, y []float64, modes []int8) 
 	if len(n.Walls) > 1 {
 		// Steam's properties come by iteration, to some 1e-11, and pressures lie
 		// further apart.
-		step, limit = 1e-5, 2e-3
+		step, limit = 1e-5, 3e-4
+	}
+	for i := range n.Movers {
+		if len(n.Walls) > 1 && n.Movers[i].Seat != nil {
+			// Its draws reach states of drains where the slopes of the water's nozzle,
+			// which are those of splines, are off by a thousandth.
+			limit = 2e-3
+		}
 	}
 	noise := 10 * 2.2e-16 / step // rounding of the differences
 	if len(n.Walls) > 1 {

@@ -181,5 +181,5 @@ func TestRandomBoilers(t *testing.T) {
 	}
 	base, err := scenarios.Load("boiler-plant")
 	require.NoError(t, err)
-	judgeSteam(t, n, func(i int) (ending, error) { return randomBoilerRun(i, base) })
+	judgeSteam(t, n, flatWork, func(i int) (ending, error) { return randomBoilerRun(i, base) })
 }

@@ -50,16 +50,24 @@ func run(t *testing.T, s *session.Session, wall time.Duration) {
 func TestClock(t *testing.T) {
 	for _, rate := range []float64{0.001, 0.02, 1, 10, 100} {
 		for _, frame := range []time.Duration{time.Second / 144, time.Second / 60, time.Second / 5, time.Second} {
-			s := start(t, "gas-bench-plus", session.Options{})
-			s.SlowByItself(false)
-			s.SetRate(rate)
-			require.NoError(t, s.Tick(frame))
-			assert.Zero(t, s.T(), "held at first")
-			s.Go()
+			var s *session.Session
 			n := int(2 * time.Second / frame)
-			for range n {
+			// A machine that has other work for a moment loses a little without falling
+			// behind: it may try again.
+			for range 3 {
+				s = start(t, "gas-bench-plus", session.Options{})
+				s.SlowByItself(false)
+				s.SetRate(rate)
 				require.NoError(t, s.Tick(frame))
-				if s.Pace().Behind {
+				assert.Zero(t, s.T(), "held at first")
+				s.Go()
+				for range n {
+					require.NoError(t, s.Tick(frame))
+					if s.Pace().Behind {
+						break
+					}
+				}
+				if want := rate * float64(n) * frame.Seconds(); s.Pace().Behind || math.Abs(s.T()-want) < 0.02*want {
 					break
 				}
 			}
@@ -67,7 +75,7 @@ func TestClock(t *testing.T) {
 				t.Logf("at %gx and %s a frame this machine falls behind", rate, frame)
 				continue
 			}
-			assert.InEpsilon(t, rate*float64(n)*frame.Seconds(), s.T(), 0.05, "%gx, %s", rate, frame)
+			assert.InEpsilon(t, rate*float64(n)*frame.Seconds(), s.T(), 0.02, "%gx, %s", rate, frame)
 			s.Hold()
 			was := s.T()
 			require.NoError(t, s.Tick(frame))
